@@ -1,0 +1,60 @@
+//! What an order leaves open is chosen here, each choice with its reason: base curve, minima, centre thickness, blank.
+//!
+//! Units: mm and dioptres in the names.
+
+use crate::material::Glass;
+use crate::material::Material;
+use std::sync::Arc;
+
+/// Made to order or finished.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Supply {
+    /// The back is made to order.
+    #[default]
+    Surfaced,
+    /// A finished uncut, cut out.
+    Stock,
+}
+
+impl Supply {
+    /// The words used in job files.
+    pub const WORDS: [&'static str; 2] = ["surfaced", "stock"];
+
+    /// The word used in job files.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Supply::Surfaced => "surfaced",
+            Supply::Stock => "stock",
+        }
+    }
+}
+
+/// What a lens option is made of: a material of the shelf, or bare numbers.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Substance {
+    /// Of the shelf.
+    Listed(Arc<Material>),
+    /// Index, Abbe number and density as given in the job, at the job's reference line.
+    Inline(Glass),
+}
+
+/// A lens option: what the job says of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LensOption {
+    /// Its name in the job.
+    pub name: String,
+    /// What it is made of.
+    pub substance: Substance,
+    /// As marked at index 1.530, where the job says.
+    pub base_curve_d: Option<f64>,
+    /// Least thickness at the guarded points, where the job says.
+    pub min_centre_mm: Option<f64>,
+    /// Least thickness at the outline, where the job says.
+    pub min_edge_mm: Option<f64>,
+    /// Made to order or finished.
+    pub supply: Supply,
+    /// In any one currency, where the job says.
+    pub price: Option<f64>,
+}

@@ -1,0 +1,55 @@
+//! The frame: its boxed sizes, its rim, and where a pupil puts the reference point (ISO 8624 boxing system).
+//!
+//! Units: mm and grams. Directions as the observer facing the wearer sees them; `in` is toward the nose.
+
+mod centration;
+
+pub use centration::{Centration, Reach};
+
+use crate::eye::Eyes;
+use crate::outline::Shape;
+use crate::rim::Rim;
+
+/// A frame in the eye sizes it is offered in.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Frame {
+    /// Its name in the job.
+    pub name: String,
+    /// The shape of its lenses.
+    pub shape: Shape,
+    /// One or more, in the order of the job; the first is the one that heights refer to.
+    pub sizes: Vec<Boxing>,
+    /// How it holds the lens.
+    pub rim: Rim,
+    /// Of the rim, front to back, where known.
+    pub rim_depth_mm: Option<f64>,
+    /// Of the frame without lenses, where known.
+    pub mass_g: Option<f64>,
+    /// Of the reference points above the boxed centre (0 on the horizontal centre line).
+    pub centre_up_mm: Eyes<f64>,
+}
+
+/// One eye size of a frame: the box round a lens and the bridge between two of them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Boxing {
+    /// Width of the box round one lens shape (A).
+    pub eye_size_mm: f64,
+    /// Its height (B).
+    pub depth_mm: f64,
+    /// Horizontal distance between the two boxes (DBL).
+    pub bridge_mm: f64,
+}
+
+impl Boxing {
+    /// Distance between the two boxed centres.
+    #[must_use]
+    pub fn centre_distance_mm(&self) -> f64 {
+        self.eye_size_mm + self.bridge_mm
+    }
+
+    /// The same frame at another eye size, its depth in proportion and its bridge kept.
+    #[must_use]
+    pub fn at_eye_size(&self, eye_size_mm: f64) -> Boxing {
+        Boxing { eye_size_mm, depth_mm: self.depth_mm * eye_size_mm / self.eye_size_mm, bridge_mm: self.bridge_mm }
+    }
+}

@@ -1,0 +1,8 @@
+//! Plain numerical tools: angles, roots, quadrature. Not a word of optics.
+//!
+//! Units: whatever the caller's are; angles say `deg` or `rad` in their names.
+
+pub mod angle;
+pub mod periodic;
+pub mod quadrature;
+pub mod roots;

@@ -1,0 +1,59 @@
+//! The smallest circle that holds a closed curve, from a function that finds its farthest point.
+//!
+//! Grows a set of touching points: the smallest circle of those found so far, then the curve's farthest point from its
+//! centre, until nothing sticks out. The set stays small, so its circle is found by trying pairs and triples.
+
+use kurbo::Vec2;
+
+/// Sticking out by less than this (mm) is not sticking out.
+const SETTLED_MM: f64 = 1e-9;
+/// More rounds than any curve with a handful of corners wants.
+const MOST_ROUNDS: usize = 40;
+
+pub(super) fn radius_mm(farthest: impl Fn(Vec2) -> Vec2) -> f64 {
+    let mut touching = vec![farthest(Vec2::ZERO)];
+    touching.push(farthest(touching[0]));
+    let mut circle = smallest(&touching);
+    for _ in 0..MOST_ROUNDS {
+        let out = farthest(circle.0);
+        let distance = (out - circle.0).hypot();
+        if distance <= circle.1 + SETTLED_MM {
+            break;
+        }
+        touching.push(out);
+        circle = smallest(&touching);
+        touching.retain(|p| (*p - circle.0).hypot() > circle.1 - 1e-6);
+    }
+    circle.1.max((farthest(circle.0) - circle.0).hypot())
+}
+
+fn smallest(points: &[Vec2]) -> (Vec2, f64) {
+    let holds = |(centre, radius): &(Vec2, f64)| points.iter().all(|p| (*p - *centre).hypot() <= radius + SETTLED_MM);
+    let mut best: Option<(Vec2, f64)> = None;
+    let mut offer = |circle: (Vec2, f64)| {
+        if holds(&circle) && best.is_none_or(|(_, radius)| circle.1 < radius) {
+            best = Some(circle);
+        }
+    };
+    for (i, a) in points.iter().enumerate() {
+        for (j, b) in points.iter().enumerate().skip(i + 1) {
+            let centre = 0.5 * (*a + *b);
+            offer((centre, (*a - centre).hypot()));
+            for c in points.iter().skip(j + 1) {
+                if let Some(centre) = circumcentre(*a, *b, *c) {
+                    offer((centre, (*a - centre).hypot()));
+                }
+            }
+        }
+    }
+    best.unwrap_or((points[0], 0.0))
+}
+
+fn circumcentre(a: Vec2, b: Vec2, c: Vec2) -> Option<Vec2> {
+    let (p, q) = (b - a, c - a);
+    let d = 2.0 * p.cross(q);
+    (d.abs() > 1e-12).then(|| {
+        let (pp, qq) = (p.hypot2(), q.hypot2());
+        a + Vec2::new(q.y * pp - p.y * qq, p.x * qq - q.x * pp) / d
+    })
+}

@@ -1,0 +1,256 @@
+//! Outlines of lenses: a closed curve about the boxed centre that fills its box exactly, prepared for integration and
+//! search.
+//!
+//! Units: mm and mm². x to the observer's right, y up, origin at the boxed centre; anticlockwise.
+
+mod curve;
+mod enclosing;
+mod shape;
+mod shapes;
+
+pub use curve::{Curve, CurveJet};
+pub use shape::Shape;
+
+use crate::math::periodic::{self, Extremes, Sample};
+use crate::math::{angle, quadrature, roots};
+use kurbo::Vec2;
+use std::f64::consts::TAU;
+
+/// A point of the outline at which it is integrated over and searched.
+#[derive(Clone, Copy, Debug)]
+pub struct Node {
+    /// Parameter.
+    pub u: f64,
+    /// Share of the parameter that it stands for.
+    pub weight: f64,
+    /// Position and derivatives.
+    pub jet: CurveJet,
+}
+
+/// How densely an outline is sampled. Steep surfaces want more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Density {
+    /// Enough for every ordinary lens.
+    Plain,
+    /// Surfaces that stand steeply at the outline.
+    Fine,
+    /// Surfaces that end hardly beyond the outline.
+    Finest,
+}
+
+/// A closed outline in its box, with all that hangs on it alone worked out once.
+#[derive(Clone, Debug)]
+pub struct Outline {
+    curve: Curve,
+    nodes: [Vec<Node>; 3],
+    width_mm: f64,
+    depth_mm: f64,
+    area_mm2: f64,
+    perimeter_mm: f64,
+    longest_radius_mm: f64,
+    cardinal: Cardinal,
+}
+
+/// Points of the outline on the horizontal and the vertical line through the boxed centre, the outermost on each side.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Cardinal {
+    /// Toward the observer's right.
+    pub right: Vec2,
+    /// Upward.
+    pub top: Vec2,
+    /// Toward the observer's left.
+    pub left: Vec2,
+    /// Downward.
+    pub bottom: Vec2,
+}
+
+impl Outline {
+    /// An outline of this curve, which must fill its box of `width_mm` × `depth_mm`.
+    #[must_use]
+    pub(crate) fn new(curve: Curve, width_mm: f64, depth_mm: f64) -> Outline {
+        let nodes = [Density::Plain, Density::Fine, Density::Finest].map(|density| nodes_of(&curve, density));
+        let area_mm2 = curve.area();
+        let perimeter_mm = curve.perimeter();
+        let cardinal = cardinal_points(&curve, &nodes[0]);
+        let mut outline =
+            Outline { curve, nodes, width_mm, depth_mm, area_mm2, perimeter_mm, longest_radius_mm: 0.0, cardinal };
+        outline.longest_radius_mm = outline.farthest_mm(Vec2::ZERO);
+        outline
+    }
+
+    /// An ellipse that fills its box.
+    #[must_use]
+    pub fn ellipse(width_mm: f64, depth_mm: f64) -> Outline {
+        Outline::new(Curve::Ellipse { a: 0.5 * width_mm, b: 0.5 * depth_mm }, width_mm, depth_mm)
+    }
+
+    /// The curve.
+    #[must_use]
+    pub fn curve(&self) -> &Curve {
+        &self.curve
+    }
+
+    /// Its nodes at this density, in rising order of u.
+    #[must_use]
+    pub fn nodes(&self, density: Density) -> &[Node] {
+        &self.nodes[density as usize]
+    }
+
+    /// Width of the box.
+    #[must_use]
+    pub fn width_mm(&self) -> f64 {
+        self.width_mm
+    }
+
+    /// Height of the box.
+    #[must_use]
+    pub fn depth_mm(&self) -> f64 {
+        self.depth_mm
+    }
+
+    /// Area inside.
+    #[must_use]
+    pub fn area_mm2(&self) -> f64 {
+        self.area_mm2
+    }
+
+    /// Length once round.
+    #[must_use]
+    pub fn perimeter_mm(&self) -> f64 {
+        self.perimeter_mm
+    }
+
+    /// Twice the longest radius from the boxed centre.
+    #[must_use]
+    pub fn effective_diameter_mm(&self) -> f64 {
+        2.0 * self.longest_radius_mm
+    }
+
+    /// The outermost points on the lines through the boxed centre.
+    #[must_use]
+    pub fn cardinal(&self) -> &Cardinal {
+        &self.cardinal
+    }
+
+    /// The extremes round the outline of a function given by value and gradient at a point; `None` where it is not
+    /// defined.
+    pub fn extremes(&self, density: Density, field: impl Fn(Vec2) -> Option<(f64, Vec2)>) -> Option<Extremes> {
+        let sample = |u: f64, jet: &CurveJet| {
+            field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
+        };
+        periodic::extremes(self.nodes(density).iter().map(|node| sample(node.u, &node.jet)), self.curve.period(), |u| {
+            sample(u, &self.curve.jet(u))
+        })
+    }
+
+    fn distances(&self, from: Vec2) -> Option<Extremes> {
+        self.extremes(Density::Plain, |p| Some(((p - from).hypot2(), 2.0 * (p - from))))
+    }
+
+    /// The longest distance from a point to the outline.
+    #[must_use]
+    pub fn farthest_mm(&self, from: Vec2) -> f64 {
+        self.farthest(from).1
+    }
+
+    fn farthest(&self, from: Vec2) -> (Vec2, f64) {
+        let found = self.distances(from);
+        let p = match found.as_ref().and_then(|found| found.max.all().first()) {
+            Some(peak) => self.curve.jet(peak.u).p,
+            None => self.cardinal.right,
+        };
+        (p, (p - from).hypot())
+    }
+
+    /// How deep a point lies inside: its distance from the outline, negative outside.
+    #[must_use]
+    pub fn depth_inside_mm(&self, point: Vec2) -> f64 {
+        let found = self.distances(point);
+        let u = found.as_ref().and_then(|found| found.min.all().first()).map_or(0.0, |peak| peak.u);
+        let jet = self.curve.jet(u);
+        let distance = (jet.p - point).hypot();
+        if (jet.p - point).dot(jet.normal()) >= 0.0 { distance } else { -distance }
+    }
+
+    /// Radius of the smallest circle that holds the outline.
+    #[must_use]
+    pub fn enclosing_radius_mm(&self) -> f64 {
+        enclosing::radius_mm(|from| self.farthest(from).0)
+    }
+}
+
+/// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),
+/// those of pieces are Gauss nodes of each piece.
+fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
+    match curve {
+        Curve::Ellipse { .. } => {
+            let count = [32, 72, 240][density as usize];
+            let step = TAU / f64::from(count);
+            (0..count)
+                .map(|i| {
+                    let u = f64::from(i) * step;
+                    Node { u, weight: step, jet: curve.jet(u) }
+                })
+                .collect()
+        }
+        Curve::Pieces(pieces) => {
+            let rule = quadrature::gauss([4, 8, 20][density as usize]);
+            (0..pieces.len())
+                .flat_map(|i| {
+                    rule.iter().map(move |node| {
+                        let u = i as f64 + node.at;
+                        Node { u, weight: node.weight, jet: curve.jet(u) }
+                    })
+                })
+                .collect()
+        }
+    }
+}
+
+fn cardinal_points(curve: &Curve, nodes: &[Node]) -> Cardinal {
+    if let Curve::Ellipse { a, b } = curve {
+        return Cardinal {
+            right: Vec2::new(*a, 0.0),
+            top: Vec2::new(0.0, *b),
+            left: Vec2::new(-*a, 0.0),
+            bottom: Vec2::new(0.0, -*b),
+        };
+    }
+    let mut cardinal = Cardinal { right: Vec2::ZERO, top: Vec2::ZERO, left: Vec2::ZERO, bottom: Vec2::ZERO };
+    let period = curve.period();
+    for (i, node) in nodes.iter().enumerate() {
+        let next = &nodes[(i + 1) % nodes.len()];
+        let end = if i + 1 < nodes.len() { next.u } else { next.u + period };
+        let crossing = |coordinate: fn(Vec2) -> f64| {
+            let (from, to) = (coordinate(node.jet.p), coordinate(next.jet.p));
+            ((from < 0.0) != (to < 0.0)).then(|| {
+                let u = roots::between(|u| coordinate(curve.jet(u).p), (node.u, from), (end, to), 1e-14)
+                    .unwrap_or_else(|unsettled| unsettled.at);
+                curve.jet(u).p
+            })
+        };
+        if let Some(p) = crossing(|p| p.y) {
+            if p.x > cardinal.right.x {
+                cardinal.right = Vec2::new(p.x, 0.0);
+            }
+            if p.x < cardinal.left.x {
+                cardinal.left = Vec2::new(p.x, 0.0);
+            }
+        }
+        if let Some(p) = crossing(|p| p.x) {
+            if p.y > cardinal.top.y {
+                cardinal.top = Vec2::new(0.0, p.y);
+            }
+            if p.y < cardinal.bottom.y {
+                cardinal.bottom = Vec2::new(0.0, p.y);
+            }
+        }
+    }
+    cardinal
+}
+
+/// Direction of a point from the boxed centre, 0 ≤ deg < 360.
+#[must_use]
+pub fn direction_deg(point: Vec2) -> f64 {
+    angle::direction_deg(point.x, point.y)
+}

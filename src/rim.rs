@@ -1,0 +1,93 @@
+//! The five rims, and what each asks of an edge: a bevel, a groove or two holes.
+//!
+//! Units: mm and degrees in the names.
+
+use serde::{Deserialize, Serialize};
+
+/// How the frame holds the lens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Rim {
+    /// A metal rim all round.
+    Metal,
+    /// A plastic rim all round.
+    Plastic,
+    /// Rim above, nylon cord below (semi-rimless).
+    Supra,
+    /// Rim below, cord or nothing above.
+    ReverseSupra,
+    /// Drilled lens, no rim.
+    Rimless,
+}
+
+/// What is done to the edge so that the rim can hold it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Edging {
+    /// A V-bevel of this height; the apex angle is [`BEVEL_APEX_DEG`].
+    Bevel {
+        /// From the shoulder to the tip.
+        height_mm: f64,
+    },
+    /// A groove all round for the cord.
+    Groove {
+        /// Along the edge, front to back.
+        width_mm: f64,
+        /// Into the edge.
+        depth_mm: f64,
+    },
+    /// Two holes on the horizontal line through the boxed centre.
+    Holes {
+        /// Of each hole.
+        diameter_mm: f64,
+        /// From the outline to the middle of the hole, along the line.
+        inset_mm: f64,
+    },
+}
+
+/// Apex angle of a V-bevel (common practice, no source).
+pub const BEVEL_APEX_DEG: f64 = 110.0;
+
+impl Rim {
+    /// All rims, in the order in which they are listed anywhere.
+    pub const ALL: [Rim; 5] = [Rim::Metal, Rim::Plastic, Rim::Supra, Rim::ReverseSupra, Rim::Rimless];
+
+    /// The word used in job files, CSV and on screen.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Rim::Metal => "metal",
+            Rim::Plastic => "plastic",
+            Rim::Supra => "supra",
+            Rim::ReverseSupra => "reverse-supra",
+            Rim::Rimless => "rimless",
+        }
+    }
+
+    /// The rim of this word.
+    #[must_use]
+    pub fn from_word(word: &str) -> Option<Rim> {
+        Rim::ALL.into_iter().find(|rim| rim.word() == word)
+    }
+
+    /// What is done to the edge: sizes are common practice, no source.
+    #[must_use]
+    pub fn edging(self) -> Edging {
+        match self {
+            Rim::Metal => Edging::Bevel { height_mm: 0.5 },
+            Rim::Plastic => Edging::Bevel { height_mm: 0.7 },
+            Rim::Supra | Rim::ReverseSupra => Edging::Groove { width_mm: 0.6, depth_mm: 0.4 },
+            Rim::Rimless => Edging::Holes { diameter_mm: 1.4, inset_mm: 3.0 },
+        }
+    }
+
+    /// The least (centre, edge) thickness in mm that this rim bears whatever the material says (common practice, no
+    /// source): a groove wants 1.6 of edge, drilled points 1.5 of both.
+    #[must_use]
+    pub fn floor_mm(self) -> (f64, f64) {
+        match self {
+            Rim::Metal | Rim::Plastic => (0.0, 0.0),
+            Rim::Supra | Rim::ReverseSupra => (0.0, 1.6),
+            Rim::Rimless => (1.5, 1.5),
+        }
+    }
+}

@@ -1,0 +1,3 @@
+//! One binary for all integration tests.
+
+mod floors;
