@@ -2,8 +2,14 @@
 //!
 //! Units: mm and dioptres in the names.
 
-use crate::material::Glass;
-use crate::material::Material;
+pub mod base;
+pub mod blank;
+pub mod centre;
+pub mod minimum;
+pub mod stock;
+
+use crate::light::ReferenceLine;
+use crate::material::{Glass, Material};
 use std::sync::Arc;
 
 /// Made to order or finished.
@@ -38,6 +44,17 @@ pub enum Substance {
     Listed(Arc<Material>),
     /// Index, Abbe number and density as given in the job, at the job's reference line.
     Inline(Glass),
+}
+
+impl Substance {
+    /// Index, Abbe number and density at the reference line.
+    #[must_use]
+    pub fn glass(&self, line: ReferenceLine) -> Glass {
+        match self {
+            Substance::Listed(material) => material.glass(line),
+            Substance::Inline(glass) => *glass,
+        }
+    }
 }
 
 /// A lens option: what the job says of it.

@@ -10,6 +10,9 @@ pub const EQUAL: f64 = 1e-9;
 /// How many equal extremes are kept.
 pub const MOST: usize = 8;
 
+/// The last secant step, as a share of the period: what is left is about the product of the last two.
+const SETTLED: f64 = 1e-8;
+
 /// Value and slope of the function at a parameter.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Sample {
@@ -38,23 +41,43 @@ impl Peaks {
     }
 }
 
-/// Both kinds of extreme.
-#[derive(Clone, Copy, Debug)]
-pub struct Extremes {
-    /// The largest value, and where.
-    pub max: Peaks,
-    /// The smallest value, and where.
-    pub min: Peaks,
-    /// The function is the same all round to within [`EQUAL`]: no place is better than another.
-    pub flat: bool,
-}
-
 /// A bracket with one extreme inside, and the guess of the value there.
 #[derive(Clone, Copy)]
 struct Bracket {
     from: Sample,
     to: Sample,
+    /// Where the slope is guessed to vanish.
+    start: f64,
     guess: f64,
+}
+
+impl Bracket {
+    /// The extreme inside: a secant from the Hermite guess, whose last step is below the tolerance; where it leaves the
+    /// bracket, the safeguarded search.
+    fn settle(&self, tolerance: f64, at: &impl Fn(f64) -> Option<Sample>) -> Option<Sample> {
+        let (from, to) = (self.from, self.to);
+        let mut before = if from.slope.abs() < to.slope.abs() { from } else { to };
+        let mut now = at(self.start)?;
+        for _ in 0..8 {
+            let step = now.slope * (now.u - before.u) / (now.slope - before.slope);
+            if now.slope == before.slope || now.slope == 0.0 {
+                return Some(now);
+            }
+            let next = now.u - step;
+            if !(from.u..=to.u).contains(&next) {
+                break;
+            }
+            before = now;
+            now = at(next)?;
+            if step.abs() <= tolerance {
+                return Some(now);
+            }
+        }
+        let slope = |u: f64| at(u).map_or(f64::NAN, |sample| sample.slope);
+        match roots::between(slope, (from.u, from.slope), (to.u, to.slope), tolerance) {
+            Ok(u) | Err(roots::Unsettled { at: u }) => at(u),
+        }
+    }
 }
 
 /// Brackets of one kind, best guesses only. `sign` is +1 for maxima, −1 for minima.
@@ -69,15 +92,15 @@ impl Brackets {
     }
 
     fn offer(&mut self, from: Sample, to: Sample) {
-        // The slope's zero by the secant, and the cubic Hermite value there.
+        // Where the cubic Hermite interpolant is level, and its value there.
         let h = to.u - from.u;
-        let t = from.slope / (from.slope - to.slope);
+        let t = level_share(from.slope * h, to.slope * h, to.value - from.value);
         let (t2, t3) = (t * t, t * t * t);
         let guess = from.value * (2.0 * t3 - 3.0 * t2 + 1.0)
             + from.slope * h * (t3 - 2.0 * t2 + t)
             + to.value * (3.0 * t2 - 2.0 * t3)
             + to.slope * h * (t3 - t2);
-        let fresh = Bracket { from, to, guess };
+        let fresh = Bracket { from, to, start: from.u + t * h, guess };
         let mut weakest = 0;
         for (i, slot) in self.kept.iter().enumerate() {
             match slot {
@@ -108,13 +131,7 @@ impl Brackets {
             if bracket.guess * self.sign < best - 0.02 * spread {
                 continue;
             }
-            let ends = ((bracket.from.u, bracket.from.slope), (bracket.to.u, bracket.to.slope));
-            let slope = |u: f64| at(u).map_or(f64::NAN, |sample| sample.slope);
-            let u = match roots::between(slope, ends.0, ends.1, tolerance) {
-                Ok(u) => u,
-                Err(roots::Unsettled { at }) => at,
-            };
-            let here = at(u)?;
+            let here = bracket.settle(tolerance, at)?;
             let top = peaks.all().first().map_or(f64::NEG_INFINITY, |s| s.value * self.sign);
             if here.value * self.sign > top + EQUAL {
                 peaks.len = 0;
@@ -130,49 +147,79 @@ impl Brackets {
     }
 }
 
-/// The extremes of a function of period `period`, from `samples` in rising order of u within one period; `at` gives
-/// the function anywhere. `None` where the function is not defined at a sample. A dip narrower than the distance of two
-/// samples can be missed.
-pub fn extremes(
-    samples: impl Iterator<Item = Option<Sample>>,
-    period: f64,
-    at: impl Fn(f64) -> Option<Sample>,
-) -> Option<Extremes> {
-    let (mut maxima, mut minima) = (Brackets::new(1.0), Brackets::new(-1.0));
-    let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
-    let mut first: Option<Sample> = None;
-    let mut last: Option<Sample> = None;
-    let mut take = |from: Sample, to: Sample| {
-        if from.slope > 0.0 && to.slope <= 0.0 {
-            maxima.offer(from, to);
-        } else if from.slope < 0.0 && to.slope >= 0.0 {
-            minima.offer(from, to);
+/// Where on 0 … 1 the cubic with these end slopes and this rise is level, the slopes differing in sign.
+fn level_share(from_slope: f64, to_slope: f64, rise: f64) -> f64 {
+    // Its slope is a t² + b t + from_slope.
+    let a = 3.0 * (from_slope + to_slope - 2.0 * rise);
+    let b = 2.0 * (3.0 * rise - 2.0 * from_slope - to_slope);
+    let under = b * b - 4.0 * a * from_slope;
+    let root = -0.5 * (b + under.max(0.0).sqrt().copysign(b));
+    let candidates = [from_slope / root, root / a];
+    let secant = from_slope / (from_slope - to_slope);
+    candidates.into_iter().find(|t| (0.0..=1.0).contains(t)).unwrap_or(secant)
+}
+
+/// A closed function that was sampled once round: where its extremes lie, still unsettled.
+pub struct Scan {
+    maxima: Brackets,
+    minima: Brackets,
+    spread: f64,
+    tolerance: f64,
+}
+
+impl Scan {
+    /// Looks at `samples` of a function of period `period`, in rising order of u within one period. `None` where the
+    /// function is not defined at a sample. A dip narrower than the distance of two samples can be missed.
+    pub fn new(samples: impl Iterator<Item = Option<Sample>>, period: f64) -> Option<Scan> {
+        let (mut maxima, mut minima) = (Brackets::new(1.0), Brackets::new(-1.0));
+        let (mut low, mut high) = (f64::INFINITY, f64::NEG_INFINITY);
+        let mut first: Option<Sample> = None;
+        let mut last: Option<Sample> = None;
+        let mut take = |from: Sample, to: Sample| {
+            if from.slope > 0.0 && to.slope <= 0.0 {
+                maxima.offer(from, to);
+            } else if from.slope < 0.0 && to.slope >= 0.0 {
+                minima.offer(from, to);
+            }
+        };
+        for sample in samples {
+            let sample = sample?;
+            low = low.min(sample.value);
+            high = high.max(sample.value);
+            if let Some(before) = last {
+                take(before, sample);
+            } else {
+                first = Some(sample);
+            }
+            last = Some(sample);
         }
-    };
-    for sample in samples {
-        let sample = sample?;
-        low = low.min(sample.value);
-        high = high.max(sample.value);
-        if let Some(before) = last {
-            take(before, sample);
-        } else {
-            first = Some(sample);
+        if let (Some(first), Some(last)) = (first, last) {
+            take(last, Sample { u: first.u + period, ..first });
         }
-        last = Some(sample);
+        Some(Scan { maxima, minima, spread: high - low, tolerance: SETTLED * period })
     }
-    if let (Some(first), Some(last)) = (first, last) {
-        take(last, Sample { u: first.u + period, ..first });
+
+    /// The function is the same all round to within [`EQUAL`]: no place is better than another.
+    #[must_use]
+    pub fn is_flat(&self) -> bool {
+        self.spread <= EQUAL
     }
-    let spread = high - low;
-    if spread <= EQUAL {
-        return Some(Extremes { max: Peaks::NONE, min: Peaks::NONE, flat: true });
+
+    /// The largest values, settled by the function `at`; none where it is flat. `None` where it is not defined on the
+    /// way.
+    pub fn max(&self, at: impl Fn(f64) -> Option<Sample>) -> Option<Peaks> {
+        self.settle(&self.maxima, &at)
     }
-    let tolerance = 1e-12 * period;
-    Some(Extremes {
-        max: maxima.settle(spread, tolerance, &at)?,
-        min: minima.settle(spread, tolerance, &at)?,
-        flat: false,
-    })
+
+    /// The smallest values, settled by the function `at`; none where it is flat. `None` where it is not defined on the
+    /// way.
+    pub fn min(&self, at: impl Fn(f64) -> Option<Sample>) -> Option<Peaks> {
+        self.settle(&self.minima, &at)
+    }
+
+    fn settle(&self, brackets: &Brackets, at: &impl Fn(f64) -> Option<Sample>) -> Option<Peaks> {
+        if self.is_flat() { Some(Peaks::NONE) } else { brackets.settle(self.spread, self.tolerance, at) }
+    }
 }
 
 #[cfg(test)]
@@ -183,10 +230,11 @@ mod tests {
     #[test]
     fn equal_extremes_are_all_found() {
         let f = |u: f64| Some(Sample { u, value: (3.0 * u).cos(), slope: -3.0 * (3.0 * u).sin() });
-        let found = extremes((0..32).map(|i| f((f64::from(i) + 0.3) * TAU / 32.0)), TAU, f).unwrap();
-        assert_eq!(found.max.all().len(), 3);
-        assert_eq!(found.min.all().len(), 3);
-        for peak in found.max.all() {
+        let scan = Scan::new((0..32).map(|i| f((f64::from(i) + 0.3) * TAU / 32.0)), TAU).unwrap();
+        let max = scan.max(f).unwrap();
+        assert_eq!(max.all().len(), 3);
+        assert_eq!(scan.min(f).unwrap().all().len(), 3);
+        for peak in max.all() {
             assert!((peak.value - 1.0).abs() < 1e-15, "{peak:?}");
             let off = (peak.u / (TAU / 3.0)).fract();
             assert!(!(1e-10..=1.0 - 1e-10).contains(&off), "{peak:?}");
@@ -199,14 +247,16 @@ mod tests {
             let slope = -2.0 * (2.0 * u).sin() - 0.01 * u.sin();
             Some(Sample { u, value: (2.0 * u).cos() + 0.01 * u.cos(), slope })
         };
-        let found = extremes((0..24).map(|i| f(f64::from(i) * TAU / 24.0)), TAU, f).unwrap();
-        assert_eq!(found.max.all().len(), 1);
-        assert!((found.max.all()[0].value - 1.01).abs() < 1e-14);
+        let max = Scan::new((0..24).map(|i| f(f64::from(i) * TAU / 24.0)), TAU).unwrap().max(f).unwrap();
+        assert_eq!(max.all().len(), 1);
+        assert!((max.all()[0].value - 1.01).abs() < 1e-14);
     }
 
     #[test]
     fn a_constant_is_flat() {
         let f = |u: f64| Some(Sample { u, value: 2.0, slope: 0.0 });
-        assert!(extremes((0..8).map(|i| f(f64::from(i))), 8.0, f).unwrap().flat);
+        let scan = Scan::new((0..8).map(|i| f(f64::from(i))), 8.0).unwrap();
+        assert!(scan.is_flat());
+        assert!(scan.max(f).unwrap().all().is_empty());
     }
 }

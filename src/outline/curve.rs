@@ -18,23 +18,27 @@ pub struct CurveJet {
     pub d2: Vec2,
 }
 
-impl CurveJet {
-    /// Speed, mm per unit of the parameter.
-    #[must_use]
-    pub fn speed(&self) -> f64 {
-        self.d1.hypot()
-    }
-
+/// How the curve runs at a point.
+#[derive(Clone, Copy, Debug)]
+pub struct Turn {
+    /// mm per unit of the parameter.
+    pub speed: f64,
     /// Outward unit normal.
-    #[must_use]
-    pub fn normal(&self) -> Vec2 {
-        Vec2::new(self.d1.y, -self.d1.x) / self.speed()
-    }
-
+    pub normal: Vec2,
     /// Signed curvature, 1/mm: positive where the outline bulges outward.
+    pub curvature: f64,
+}
+
+impl CurveJet {
+    /// Speed, outward normal and curvature.
     #[must_use]
-    pub fn curvature(&self) -> f64 {
-        self.d1.cross(self.d2) / self.speed().powi(3)
+    pub fn turn(&self) -> Turn {
+        let speed = self.d1.hypot();
+        Turn {
+            speed,
+            normal: Vec2::new(self.d1.y, -self.d1.x) / speed,
+            curvature: self.d1.cross(self.d2) / (speed * speed * speed),
+        }
     }
 }
 

@@ -8,10 +8,10 @@ mod enclosing;
 mod shape;
 mod shapes;
 
-pub use curve::{Curve, CurveJet};
+pub use curve::{Curve, CurveJet, Turn};
 pub use shape::Shape;
 
-use crate::math::periodic::{self, Extremes, Sample};
+use crate::math::periodic::{Sample, Scan};
 use crate::math::{angle, quadrature, roots};
 use kurbo::Vec2;
 use std::f64::consts::TAU;
@@ -25,6 +25,8 @@ pub struct Node {
     pub weight: f64,
     /// Position and derivatives.
     pub jet: CurveJet,
+    /// Speed, outward normal and curvature there.
+    pub turn: Turn,
 }
 
 /// How densely an outline is sampled. Steep surfaces want more.
@@ -38,6 +40,13 @@ pub enum Density {
     Finest,
 }
 
+impl Node {
+    fn new(curve: &Curve, u: f64, weight: f64) -> Node {
+        let jet = curve.jet(u);
+        Node { u, weight, jet, turn: jet.turn() }
+    }
+}
+
 /// A closed outline in its box, with all that hangs on it alone worked out once.
 #[derive(Clone, Debug)]
 pub struct Outline {
@@ -49,6 +58,17 @@ pub struct Outline {
     perimeter_mm: f64,
     longest_radius_mm: f64,
     cardinal: Cardinal,
+}
+
+/// A stretch of the outline along which it is smooth to any order.
+#[derive(Clone, Copy, Debug)]
+pub struct Piece<'a> {
+    /// Parameter at its start.
+    pub from: f64,
+    /// Parameter at its end.
+    pub to: f64,
+    /// Its nodes.
+    pub nodes: &'a [Node],
 }
 
 /// Points of the outline on the horizontal and the vertical line through the boxed centre, the outermost on each side.
@@ -96,6 +116,19 @@ impl Outline {
         &self.nodes[density as usize]
     }
 
+    /// The same nodes, by the stretches along which the outline is smooth: all of an ellipse, each cubic piece.
+    pub fn pieces(&self, density: Density) -> impl Iterator<Item = Piece<'_>> {
+        let nodes = self.nodes(density);
+        let (count, length) = match &self.curve {
+            Curve::Ellipse { .. } => (1, TAU),
+            Curve::Pieces(pieces) => (pieces.len(), 1.0),
+        };
+        nodes.chunks(nodes.len() / count).enumerate().map(move |(i, nodes)| {
+            let from = i as f64 * length;
+            Piece { from, to: from + length, nodes }
+        })
+    }
+
     /// Width of the box.
     #[must_use]
     pub fn width_mm(&self) -> f64 {
@@ -132,19 +165,14 @@ impl Outline {
         &self.cardinal
     }
 
-    /// The extremes round the outline of a function given by value and gradient at a point; `None` where it is not
-    /// defined.
-    pub fn extremes(&self, density: Density, field: impl Fn(Vec2) -> Option<(f64, Vec2)>) -> Option<Extremes> {
-        let sample = |u: f64, jet: &CurveJet| {
-            field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
-        };
-        periodic::extremes(self.nodes(density).iter().map(|node| sample(node.u, &node.jet)), self.curve.period(), |u| {
-            sample(u, &self.curve.jet(u))
-        })
+    /// A function given by value and gradient at a point, sampled round the outline; `None` where it is not defined.
+    pub fn scan(&self, density: Density, field: impl Fn(Vec2) -> Option<(f64, Vec2)>) -> Option<Scan> {
+        Scan::new(self.nodes(density).iter().map(|node| along(node.u, &node.jet, &field)), self.curve.period())
     }
 
-    fn distances(&self, from: Vec2) -> Option<Extremes> {
-        self.extremes(Density::Plain, |p| Some(((p - from).hypot2(), 2.0 * (p - from))))
+    /// The same function as one of the outline's parameter, to settle what a scan has found.
+    pub fn along(&self, field: impl Fn(Vec2) -> Option<(f64, Vec2)>) -> impl Fn(f64) -> Option<Sample> {
+        move |u| along(u, &self.curve.jet(u), &field)
     }
 
     /// The longest distance from a point to the outline.
@@ -154,8 +182,9 @@ impl Outline {
     }
 
     fn farthest(&self, from: Vec2) -> (Vec2, f64) {
-        let found = self.distances(from);
-        let p = match found.as_ref().and_then(|found| found.max.all().first()) {
+        let square = distance_square(from);
+        let found = self.scan(Density::Plain, square).and_then(|scan| scan.max(self.along(square)));
+        let p = match found.as_ref().and_then(|peaks| peaks.all().first()) {
             Some(peak) => self.curve.jet(peak.u).p,
             None => self.cardinal.right,
         };
@@ -165,11 +194,12 @@ impl Outline {
     /// How deep a point lies inside: its distance from the outline, negative outside.
     #[must_use]
     pub fn depth_inside_mm(&self, point: Vec2) -> f64 {
-        let found = self.distances(point);
-        let u = found.as_ref().and_then(|found| found.min.all().first()).map_or(0.0, |peak| peak.u);
+        let square = distance_square(point);
+        let found = self.scan(Density::Plain, square).and_then(|scan| scan.min(self.along(square)));
+        let u = found.as_ref().and_then(|peaks| peaks.all().first()).map_or(0.0, |peak| peak.u);
         let jet = self.curve.jet(u);
         let distance = (jet.p - point).hypot();
-        if (jet.p - point).dot(jet.normal()) >= 0.0 { distance } else { -distance }
+        if (jet.p - point).dot(jet.turn().normal) >= 0.0 { distance } else { -distance }
     }
 
     /// Radius of the smallest circle that holds the outline.
@@ -177,6 +207,15 @@ impl Outline {
     pub fn enclosing_radius_mm(&self) -> f64 {
         enclosing::radius_mm(|from| self.farthest(from).0)
     }
+}
+
+/// A field's value and its slope along a curve.
+fn along(u: f64, jet: &CurveJet, field: &impl Fn(Vec2) -> Option<(f64, Vec2)>) -> Option<Sample> {
+    field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
+}
+
+fn distance_square(from: Vec2) -> impl Fn(Vec2) -> Option<(f64, Vec2)> + Copy {
+    move |p| Some(((p - from).hypot2(), 2.0 * (p - from)))
 }
 
 /// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),
@@ -189,7 +228,7 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
             (0..count)
                 .map(|i| {
                     let u = f64::from(i) * step;
-                    Node { u, weight: step, jet: curve.jet(u) }
+                    Node::new(curve, u, step)
                 })
                 .collect()
         }
@@ -199,7 +238,7 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
                 .flat_map(|i| {
                     rule.iter().map(move |node| {
                         let u = i as f64 + node.at;
-                        Node { u, weight: node.weight, jet: curve.jet(u) }
+                        Node::new(curve, u, node.weight)
                     })
                 })
                 .collect()

@@ -1,0 +1,268 @@
+//! An ask becomes a lens with all its figures, or the reason why it cannot be made: the pipeline on one screen.
+//!
+//! Units: mm, mm³, grams, dioptres, degrees, each in the name. No opinions here.
+
+use crate::choose::base::Base;
+use crate::choose::blank::{self, Blank, NoBlank};
+use crate::choose::centre::{self, Place, SetBy, Settled, Unsolved};
+use crate::choose::minimum::{self, Minima};
+use crate::choose::stock::{self, NoStock};
+use crate::choose::{LensOption, Substance, Supply};
+use crate::eye::Eye;
+use crate::frame::Centration;
+use crate::lens::{Lens, Recipe, Unmakeable};
+use crate::light::ReferenceLine;
+use crate::measure::{Edges, LowestPoint, Mounted, Side};
+use crate::outline::Outline;
+use crate::rim::{Edging, Rim};
+use crate::rx::EyeRx;
+use kurbo::Vec2;
+
+/// One lens that is asked for: everything that the answer depends on.
+#[derive(Clone, Copy, Debug)]
+pub struct Ask<'a> {
+    /// Which eye.
+    pub eye: Eye,
+    /// Power, prism and pd.
+    pub rx: &'a EyeRx,
+    /// The wavelength at which the power is meant.
+    pub line: ReferenceLine,
+    /// The outline of this eye's lens.
+    pub outline: &'a Outline,
+    /// Where the reference point lies in it.
+    pub centration: Centration,
+    /// How the frame holds it.
+    pub rim: Rim,
+    /// What the lens is made of, and the wishes.
+    pub option: &'a LensOption,
+    /// The front curve, chosen for the pair; `None` where no stock row covers the power.
+    pub base: Option<Base>,
+}
+
+/// A lens that can be made, with all its figures.
+#[derive(Clone, Copy, Debug)]
+pub struct Made {
+    /// From the boxed centre.
+    pub centration: Centration,
+    /// The front curve and why.
+    pub base: Base,
+    /// What was to be made.
+    pub recipe: Recipe,
+    /// Its two surfaces.
+    pub lens: Lens,
+    /// Thicknesses.
+    pub thickness: Thickness,
+    /// Of the outline alone.
+    pub outline: OutlineFigures,
+    /// The minima that were kept, and what would have been usual.
+    pub minima: Minima,
+    /// Cut square out to the outline.
+    pub volume_mm3: f64,
+    /// What bevel, groove or holes take away from that.
+    pub edging_removed_mm3: f64,
+    /// Density times what is left.
+    pub mass_g: f64,
+    /// What it is cut from.
+    pub blank: Blank,
+}
+
+/// Thicknesses, parallel to z; edges at the outline before bevelling.
+#[derive(Clone, Copy, Debug)]
+pub struct Thickness {
+    /// At the reference point; `None` where that lies outside the shape.
+    pub centre_mm: Option<f64>,
+    /// The smallest anywhere in the closed shape.
+    pub thinnest_mm: f64,
+    /// Thickest and thinnest edge.
+    pub edges: Edges,
+    /// On the horizontal line through the boxed centre, toward the nose.
+    pub nasal_mm: f64,
+    /// On the horizontal line through the boxed centre, toward the temple.
+    pub temporal_mm: f64,
+    /// On the vertical line through the boxed centre, above.
+    pub top_mm: f64,
+    /// On the vertical line through the boxed centre, below.
+    pub bottom_mm: f64,
+    /// The thickest shoulder of the bevel; `None` where the rim has no bevel.
+    pub shoulder_max_mm: Option<f64>,
+    /// The lowest point inside, where prism has moved it away from the reference point.
+    pub lowest: Option<LowestPoint>,
+    /// Which demand set the centre.
+    pub set_by: SetBy,
+}
+
+/// Figures of the outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OutlineFigures {
+    /// Area inside.
+    pub area_mm2: f64,
+    /// Length once round.
+    pub perimeter_mm: f64,
+    /// Twice the longest radius from the boxed centre.
+    pub effective_diameter_mm: f64,
+}
+
+/// Why a lens cannot be made. A result, not an error.
+#[derive(Clone, Copy, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Impossible {
+    /// A surface ends before the outline does.
+    TooShort {
+        /// Which surface.
+        side: Side,
+        /// How far it reaches from the reference point.
+        reach_mm: f64,
+        /// How far it ought to.
+        wanted_mm: f64,
+    },
+    /// The front focuses inside the lens.
+    FocusInside {
+        /// The thickness tried.
+        centre_mm: f64,
+    },
+    /// No thickness settled.
+    Unsettled,
+    /// Even the largest blank is too small.
+    NoBlank {
+        /// The diameter wanted.
+        wanted_mm: f64,
+        /// The largest listed.
+        largest_mm: f64,
+        /// Made to order or finished.
+        supply: Supply,
+    },
+    /// No stock lens covers the power.
+    NoStockPower {
+        /// Of the minus-cylinder form.
+        sphere_d: f64,
+        /// Of the minus-cylinder form.
+        cylinder_d: f64,
+    },
+    /// A stock lens has no prism.
+    StockPrism {
+        /// The prism prescribed.
+        amount_pd: f64,
+    },
+    /// A stock lens, cut out, is thinner than the minimum.
+    StockTooThin {
+        /// Which minimum.
+        demand: SetBy,
+        /// The thickness there.
+        found_mm: f64,
+        /// The minimum there.
+        wanted_mm: f64,
+    },
+}
+
+impl From<Unsolved> for Impossible {
+    fn from(unsolved: Unsolved) -> Impossible {
+        match unsolved {
+            Unsolved::TooShort(short) => {
+                Impossible::TooShort { side: short.side, reach_mm: short.reach_mm, wanted_mm: short.wanted_mm }
+            }
+            Unsolved::Unmakeable(Unmakeable::FocusInside { centre_mm }) => Impossible::FocusInside { centre_mm },
+            Unsolved::Unsettled => Impossible::Unsettled,
+        }
+    }
+}
+
+impl From<NoStock> for Impossible {
+    fn from(no_stock: NoStock) -> Impossible {
+        match no_stock {
+            NoStock::Unsolved(unsolved) => unsolved.into(),
+            NoStock::TooThin { demand, found_mm, wanted_mm } => {
+                Impossible::StockTooThin { demand, found_mm, wanted_mm }
+            }
+        }
+    }
+}
+
+/// Makes the lens that is asked for.
+///
+/// # Errors
+/// [`Impossible`] where it cannot be made.
+pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
+    let power = ask.rx.power;
+    let glass = ask.option.substance.glass(ask.line);
+    let base = ask.base.ok_or(Impossible::NoStockPower { sphere_d: power.sphere(), cylinder_d: power.cylinder() })?;
+    let recipe = Recipe { power, prism: ask.rx.prism, index: glass.index, base_curve_d: base.base_curve_d };
+    let place = Place::new(ask.outline, Vec2::new(ask.centration.x_mm(ask.eye), ask.centration.up_mm));
+    let minima = minimum::minima(ask.option, ask.rim);
+    let no_blank = |none: NoBlank| Impossible::NoBlank {
+        wanted_mm: none.wanted_mm,
+        largest_mm: none.largest_mm,
+        supply: ask.option.supply,
+    };
+    let blank = blank::blank(ask.option, &power, base.base_curve_d, ask.outline, place.reference).map_err(no_blank)?;
+    let settled = match ask.option.supply {
+        Supply::Surfaced => centre::surfaced(&recipe, &place, &minima.kept)?,
+        Supply::Stock => from_stock(ask, &recipe, &place, &minima, &blank)?,
+    };
+    let unsettled = || Impossible::Unsettled;
+    let mounted = Mounted { lens: &settled.lens, outline: ask.outline, reference: place.reference };
+    let thickness = thickness(ask, &mounted, &settled).ok_or_else(unsettled)?;
+    let volume_mm3 = mounted.volume_mm3(settled.density).ok_or_else(unsettled)?;
+    let edging_removed_mm3 = mounted.edging_mm3(ask.rim.edging(), settled.density).ok_or_else(unsettled)?;
+    Ok(Made {
+        centration: ask.centration,
+        base,
+        recipe,
+        lens: settled.lens,
+        thickness,
+        outline: OutlineFigures {
+            area_mm2: ask.outline.area_mm2(),
+            perimeter_mm: ask.outline.perimeter_mm(),
+            effective_diameter_mm: ask.outline.effective_diameter_mm(),
+        },
+        minima,
+        volume_mm3,
+        edging_removed_mm3,
+        mass_g: glass.density * (volume_mm3 - edging_removed_mm3) / 1000.0,
+        blank,
+    })
+}
+
+fn from_stock(
+    ask: &Ask<'_>,
+    recipe: &Recipe,
+    place: &Place<'_>,
+    minima: &Minima,
+    blank: &Blank,
+) -> Result<Settled, Impossible> {
+    let power = recipe.power;
+    if !recipe.prism.is_none() {
+        return Err(Impossible::StockPrism { amount_pd: recipe.prism.amount_pd() });
+    }
+    let row = match &ask.option.substance {
+        Substance::Listed(material) => material.stock_for(power.sphere(), power.cylinder()),
+        Substance::Inline(_) => None,
+    };
+    match (row, blank.diameter_mm) {
+        (Some(row), Some(diameter_mm)) => Ok(stock::stock(recipe, row, diameter_mm, place, &minima.kept)?),
+        _ => Err(Impossible::NoStockPower { sphere_d: power.sphere(), cylinder_d: power.cylinder() }),
+    }
+}
+
+fn thickness(ask: &Ask<'_>, mounted: &Mounted<'_>, settled: &Settled) -> Option<Thickness> {
+    let cardinal = ask.outline.cardinal();
+    let (nasal, temporal) = match ask.eye {
+        Eye::Right => (cardinal.right, cardinal.left),
+        Eye::Left => (cardinal.left, cardinal.right),
+    };
+    let shoulder_max_mm = match ask.rim.edging() {
+        Edging::Bevel { height_mm } => Some(mounted.thickest_inside_mm(height_mm, settled.density)?),
+        Edging::Groove { .. } | Edging::Holes { .. } => None,
+    };
+    Some(Thickness {
+        centre_mm: (settled.reference_inside_mm >= 0.0).then_some(settled.lens.centre_mm()),
+        thinnest_mm: settled.thinnest_mm(),
+        edges: settled.edges,
+        nasal_mm: mounted.thickness(nasal)?,
+        temporal_mm: mounted.thickness(temporal)?,
+        top_mm: mounted.thickness(cardinal.top)?,
+        bottom_mm: mounted.thickness(cardinal.bottom)?,
+        shoulder_max_mm,
+        lowest: settled.lowest,
+        set_by: settled.set_by,
+    })
+}

@@ -1,0 +1,245 @@
+//! The centre thickness of a surfaced lens: the smallest that keeps every demand. The loop that solves thickness and
+//! back surface together is here, is bounded, and says so if it does not settle.
+//!
+//! Units: mm. Points from the boxed centre.
+
+use crate::lens::{Lens, Recipe, Unmakeable};
+use crate::material::Minimum;
+use crate::math::periodic::Scan;
+use crate::measure::{EdgePoint, Edges, LowestPoint, Mounted, TooShort};
+use crate::outline::{Density, Outline};
+use kurbo::Vec2;
+use serde::Serialize;
+
+/// Within this distance of the outline a thin place is more and more an edge (ours).
+const RIM_BELT_MM: f64 = 5.0;
+/// Demands and thickness agree to this.
+const SETTLED_MM: f64 = 1e-11;
+/// Three or four rounds are the rule.
+const MOST_ROUNDS: usize = 60;
+/// Steps for one point: the thickness there grows by little more than the centre does.
+const MOST_STEPS: usize = 40;
+
+/// What set the centre thickness.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize)]
+pub enum SetBy {
+    /// The minimum at the reference point, or a stock lens's listed centre.
+    #[serde(rename = "centre")]
+    Centre,
+    /// The minimum where the lens is thinnest inside.
+    #[serde(rename = "lowest point")]
+    LowestPoint,
+    /// The minimum at the outline, or a stock lens's listed edge.
+    #[serde(rename = "edge")]
+    Edge,
+}
+
+/// A lens whose thickness is settled, with what was found on the way.
+#[derive(Clone, Copy, Debug)]
+pub struct Settled {
+    /// The lens.
+    pub lens: Lens,
+    /// Its edge.
+    pub edges: Edges,
+    /// Its lowest point, where it has one inside.
+    pub lowest: Option<LowestPoint>,
+    /// How deep the reference point lies inside the outline, negative outside.
+    pub reference_inside_mm: f64,
+    /// How densely its outline must be sampled.
+    pub density: Density,
+    /// Which demand set it.
+    pub set_by: SetBy,
+}
+
+impl Settled {
+    /// The smallest thickness anywhere in the closed shape.
+    #[must_use]
+    pub fn thinnest_mm(&self) -> f64 {
+        let mut thinnest = self.edges.min.thickness_mm;
+        if self.reference_inside_mm >= 0.0 {
+            thinnest = thinnest.min(self.lens.centre_mm());
+        }
+        self.lowest.map_or(thinnest, |lowest| thinnest.min(lowest.thickness_mm))
+    }
+}
+
+/// Why no thickness was found.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Unsolved {
+    /// A surface ends before the outline does.
+    TooShort(TooShort),
+    /// The recipe gives no lens.
+    Unmakeable(Unmakeable),
+    /// The loop did not settle.
+    Unsettled,
+}
+
+impl From<Unmakeable> for Unsolved {
+    fn from(unmakeable: Unmakeable) -> Unsolved {
+        Unsolved::Unmakeable(unmakeable)
+    }
+}
+
+/// The demand at a guarded point `inside_mm` from the outline: g = e + (c − e) min(1, d/5 mm), e at most c (ours: a thin
+/// place close to the rim is an edge, and the demand must not jump as the point crosses the outline).
+#[must_use]
+pub fn guard_mm(minimum: &Minimum, inside_mm: f64) -> f64 {
+    let edge = minimum.edge_mm.min(minimum.centre_mm);
+    edge + (minimum.centre_mm - edge) * (inside_mm / RIM_BELT_MM).min(1.0)
+}
+
+/// A demand: the thickness that is wanted at a point.
+#[derive(Clone, Copy)]
+struct Demand {
+    by: SetBy,
+    /// From the reference point.
+    at: Vec2,
+    wanted_mm: f64,
+    found_mm: f64,
+}
+
+/// A state of the solve: everything known of the lens at one centre thickness.
+pub(super) struct Looked {
+    lens: Lens,
+    edge: Scan,
+    thinnest: EdgePoint,
+    lowest: Option<LowestPoint>,
+    density: Density,
+    demands: [Option<Demand>; 3],
+}
+
+impl Looked {
+    /// The lens of a recipe at a centre thickness, in its outline.
+    pub(super) fn at(
+        recipe: &Recipe,
+        place: &Place<'_>,
+        minimum: &Minimum,
+        centre_mm: f64,
+    ) -> Result<Looked, Unsolved> {
+        let lens = recipe.at_centre(centre_mm)?;
+        let mounted = Mounted { lens: &lens, outline: place.outline, reference: place.reference };
+        let density = mounted.density();
+        let found = mounted.scan_edge(density).and_then(|scan| mounted.thinnest_edge(&scan).map(|point| (scan, point)));
+        let Some((edge, thinnest)) = found else { return Err(place.too_short(&lens)) };
+        // Without prism the level ground is at the reference point, which is guarded anyway.
+        let lowest = if recipe.prism.is_none() { None } else { mounted.lowest_point() };
+        let centre = (place.reference_inside_mm >= 0.0).then(|| Demand {
+            by: SetBy::Centre,
+            at: Vec2::ZERO,
+            wanted_mm: guard_mm(minimum, place.reference_inside_mm),
+            found_mm: centre_mm,
+        });
+        let low = lowest.map(|lowest| Demand {
+            by: SetBy::LowestPoint,
+            at: lowest.point - place.reference,
+            wanted_mm: guard_mm(minimum, lowest.inside_mm),
+            found_mm: lowest.thickness_mm,
+        });
+        let rim = Some(Demand {
+            by: SetBy::Edge,
+            at: thinnest.point - place.reference,
+            wanted_mm: minimum.edge_mm,
+            found_mm: thinnest.thickness_mm,
+        });
+        Ok(Looked { lens, edge, thinnest, lowest, density, demands: [centre, low, rim] })
+    }
+
+    /// The demand that lacks most; of equal ones the first of centre, lowest point, edge.
+    fn hardest(&self) -> Option<Demand> {
+        self.demands.iter().flatten().copied().reduce(|a, b| if b.lack_mm() > a.lack_mm() + SETTLED_MM { b } else { a })
+    }
+
+    /// The first demand that is not met.
+    pub(super) fn unmet(&self, slack_mm: f64) -> Option<(SetBy, f64, f64)> {
+        self.hardest()
+            .filter(|demand| demand.lack_mm() > slack_mm)
+            .map(|demand| (demand.by, demand.found_mm, demand.wanted_mm))
+    }
+}
+
+impl Demand {
+    fn lack_mm(&self) -> f64 {
+        self.wanted_mm - self.found_mm
+    }
+}
+
+/// An outline and where the reference point lies in it.
+#[derive(Clone, Copy, Debug)]
+pub struct Place<'a> {
+    /// The outline, from the boxed centre.
+    pub outline: &'a Outline,
+    /// The reference point, from the boxed centre.
+    pub reference: Vec2,
+    /// How deep it lies inside, negative outside.
+    pub reference_inside_mm: f64,
+}
+
+impl<'a> Place<'a> {
+    /// A reference point in an outline.
+    #[must_use]
+    pub fn new(outline: &'a Outline, reference: Vec2) -> Place<'a> {
+        Place { outline, reference, reference_inside_mm: outline.depth_inside_mm(reference) }
+    }
+
+    fn too_short(&self, lens: &Lens) -> Unsolved {
+        let mounted = Mounted { lens, outline: self.outline, reference: self.reference };
+        mounted.too_short().map_or(Unsolved::Unsettled, Unsolved::TooShort)
+    }
+}
+
+/// The smallest centre thickness at which every demand is met.
+///
+/// # Errors
+/// [`Unsolved`] where a surface ends too soon or the loop does not settle.
+pub fn surfaced(recipe: &Recipe, place: &Place<'_>, minimum: &Minimum) -> Result<Settled, Unsolved> {
+    let mut centre_mm = guard_mm(minimum, place.reference_inside_mm.max(0.0));
+    for _ in 0..MOST_ROUNDS {
+        let looked = Looked::at(recipe, place, minimum, centre_mm)?;
+        let Some(hardest) = looked.hardest() else { return Err(Unsolved::Unsettled) };
+        if hardest.lack_mm().abs() <= SETTLED_MM {
+            return looked.settled(place, hardest.by);
+        }
+        centre_mm = match hardest.by {
+            SetBy::Centre => hardest.wanted_mm,
+            SetBy::LowestPoint | SetBy::Edge => centre_for(recipe, hardest.at, hardest.wanted_mm, centre_mm)?,
+        };
+    }
+    Err(Unsolved::Unsettled)
+}
+
+impl Looked {
+    pub(super) fn settled(&self, place: &Place<'_>, set_by: SetBy) -> Result<Settled, Unsolved> {
+        let mounted = Mounted { lens: &self.lens, outline: place.outline, reference: place.reference };
+        let max = mounted.thickest_edge(&self.edge).ok_or_else(|| place.too_short(&self.lens))?;
+        Ok(Settled {
+            lens: self.lens,
+            edges: Edges { max, min: self.thinnest },
+            lowest: self.lowest,
+            reference_inside_mm: place.reference_inside_mm,
+            density: self.density,
+            set_by,
+        })
+    }
+}
+
+/// The centre thickness that gives `wanted_mm` at the point `at` (from the reference point): the back follows the
+/// thickness, so both are solved together, by the secant.
+pub(super) fn centre_for(recipe: &Recipe, at: Vec2, wanted_mm: f64, start_mm: f64) -> Result<f64, Unsolved> {
+    let lack = |centre_mm: f64| -> Result<f64, Unsolved> {
+        let lens = recipe.at_centre(centre_mm)?;
+        lens.thickness(at)
+            .map(|found| wanted_mm - found)
+            .ok_or_else(|| TooShort::toward(&lens, at).map_or(Unsolved::Unsettled, Unsolved::TooShort))
+    };
+    let (mut before, mut lack_before) = (start_mm, lack(start_mm)?);
+    let mut now = before + lack_before;
+    for _ in 0..MOST_STEPS {
+        let lack_now = lack(now)?;
+        if lack_now.abs() < 0.1 * SETTLED_MM || lack_now == lack_before {
+            return Ok(now);
+        }
+        let next = now + lack_now * (now - before) / (lack_before - lack_now);
+        (before, lack_before, now) = (now, lack_now, next);
+    }
+    Err(Unsolved::Unsettled)
+}

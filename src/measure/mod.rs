@@ -1,0 +1,107 @@
+//! What is there: the thickness field of a lens in its outline, its edge, volume and edging. Nothing is decided here.
+//!
+//! Units: mm, mm³, degrees. Points in the outline's own coordinates: from the boxed centre, x to the observer's right,
+//! y up.
+
+mod edging;
+mod field;
+mod volume;
+
+pub use field::{EdgePoint, Edges, LowestPoint};
+
+use crate::lens::Lens;
+use crate::outline::{Density, Outline};
+use crate::surface::{Jet, Slope};
+use kurbo::Vec2;
+
+/// Which surface of a lens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Side {
+    /// Toward the observer.
+    Front,
+    /// Toward the eye.
+    Back,
+}
+
+/// A surface that ends before the outline does.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TooShort {
+    /// Which surface.
+    pub side: Side,
+    /// How far it reaches from the reference point, in the direction where it is wanted most.
+    pub reach_mm: f64,
+    /// How far it ought to.
+    pub wanted_mm: f64,
+}
+
+/// A lens in its outline.
+#[derive(Clone, Copy, Debug)]
+pub struct Mounted<'a> {
+    /// The lens, measured from the reference point.
+    pub lens: &'a Lens,
+    /// The outline, measured from the boxed centre.
+    pub outline: &'a Outline,
+    /// The reference point, from the boxed centre.
+    pub reference: Vec2,
+}
+
+impl Mounted<'_> {
+    /// Thickness at a point; `None` beyond a surface.
+    #[must_use]
+    pub fn thickness(&self, p: Vec2) -> Option<f64> {
+        self.lens.thickness(p - self.reference)
+    }
+
+    /// Thickness and its gradient at a point.
+    #[must_use]
+    pub fn slope(&self, p: Vec2) -> Option<Slope> {
+        self.lens.slope(p - self.reference)
+    }
+
+    /// Thickness with first and second derivatives at a point.
+    #[must_use]
+    pub fn jet(&self, p: Vec2) -> Option<Jet> {
+        self.lens.jet(p - self.reference)
+    }
+
+    /// How densely the outline must be sampled: by how steeply the steeper surface stands at its farthest node.
+    #[must_use]
+    pub fn density(&self) -> Density {
+        let steepest = self.lens.front().steepest().max(self.lens.back().steepest());
+        let farthest = self
+            .outline
+            .nodes(Density::Plain)
+            .iter()
+            .map(|node| (node.jet.p - self.reference).hypot2())
+            .fold(0.0, f64::max);
+        match steepest * steepest * farthest {
+            s if s < 0.5 => Density::Plain,
+            s if s < 0.85 => Density::Fine,
+            _ => Density::Finest,
+        }
+    }
+
+    /// Which surface ends too soon, if one does, where it lacks most.
+    #[must_use]
+    pub fn too_short(&self) -> Option<TooShort> {
+        self.outline
+            .nodes(Density::Fine)
+            .iter()
+            .filter_map(|node| TooShort::toward(self.lens, node.jet.p - self.reference))
+            .reduce(|a, b| if b.lack_mm() > a.lack_mm() { b } else { a })
+    }
+}
+
+impl TooShort {
+    /// Which surface of a lens does not reach the point `at` (from the reference point), if one does not.
+    #[must_use]
+    pub fn toward(lens: &Lens, at: Vec2) -> Option<TooShort> {
+        [(Side::Front, lens.front()), (Side::Back, lens.back())].into_iter().find_map(|(side, surface)| {
+            surface.reach_toward(at).map(|reach_mm| TooShort { side, reach_mm, wanted_mm: at.hypot() })
+        })
+    }
+
+    fn lack_mm(&self) -> f64 {
+        self.wanted_mm - self.reach_mm
+    }
+}

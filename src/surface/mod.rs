@@ -1,0 +1,192 @@
+//! Lens surfaces behind one small promise: sag, gradient and second derivatives at a point.
+//!
+//! A surface is z(x, y) with its vertex at the origin and its axis along z; z grows toward the wearer's eye, so a
+//! convex front and a concave back both have positive curvature. Units: mm, curvature 1/mm. Axes are left-handed
+//! (x to the observer's right, y up, z away from the observer). `None` means that the surface does not reach that far.
+
+mod conicoid;
+mod torus;
+mod turned;
+
+pub use conicoid::Conicoid;
+pub use torus::Torus;
+pub use turned::Turned;
+
+use kurbo::Vec2;
+
+/// Sag, gradient and second derivatives of a surface at a point.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Jet {
+    /// Depth below the vertex plane.
+    pub z: f64,
+    /// ∂z/∂x.
+    pub zx: f64,
+    /// ∂z/∂y.
+    pub zy: f64,
+    /// ∂²z/∂x².
+    pub zxx: f64,
+    /// ∂²z/∂x∂y.
+    pub zxy: f64,
+    /// ∂²z/∂y².
+    pub zyy: f64,
+}
+
+impl Jet {
+    /// The gradient as a vector.
+    #[must_use]
+    pub fn gradient(&self) -> Vec2 {
+        Vec2::new(self.zx, self.zy)
+    }
+}
+
+/// Sag and gradient alone, for the searches that want no more.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slope {
+    /// Depth below the vertex plane.
+    pub z: f64,
+    /// (∂z/∂x, ∂z/∂y).
+    pub gradient: Vec2,
+}
+
+/// A surface that stands upright on its vertex.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Upright {
+    /// A sphere (a plane where its curvature is zero) or a conicoid.
+    Conicoid(Conicoid),
+    /// A swept torus.
+    Torus(Torus),
+}
+
+/// Any surface of a lens.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Surface {
+    /// Upright on its vertex.
+    Upright(Upright),
+    /// Turned about its vertex, as prism is ground.
+    Turned(Turned),
+}
+
+impl Upright {
+    /// A sphere of curvature `c` (0: a plane).
+    #[must_use]
+    pub fn sphere(c: f64) -> Upright {
+        Upright::Conicoid(Conicoid { c, k: 0.0 })
+    }
+
+    /// Sag at a point.
+    #[must_use]
+    pub fn sag(&self, p: Vec2) -> Option<f64> {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.sag(p),
+            Upright::Torus(torus) => torus.sag(p),
+        }
+    }
+
+    /// Sag and gradient at a point.
+    #[must_use]
+    pub fn slope(&self, p: Vec2) -> Option<Slope> {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.slope(p),
+            Upright::Torus(torus) => torus.slope(p),
+        }
+    }
+
+    /// Sag, gradient and second derivatives at a point.
+    #[must_use]
+    pub fn jet(&self, p: Vec2) -> Option<Jet> {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.jet(p),
+            Upright::Torus(torus) => torus.jet(p),
+        }
+    }
+
+    /// ∫₀¹ z(s p) s ds: the fan of the surface from its vertex to p. With it ∬ z dA over any shape is
+    /// ∮ fan(p) (p × dp).
+    #[must_use]
+    pub fn fan(&self, p: Vec2) -> Option<f64> {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.fan(p),
+            Upright::Torus(torus) => torus.fan(p),
+        }
+    }
+
+    /// The larger of the two curvatures, whatever their sign, 1/mm.
+    #[must_use]
+    pub fn steepest(&self) -> f64 {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.steepest(),
+            Upright::Torus(torus) => torus.steepest(),
+        }
+    }
+}
+
+impl Surface {
+    /// A sphere of curvature `c` (0: a plane).
+    #[must_use]
+    pub fn sphere(c: f64) -> Surface {
+        Surface::Upright(Upright::sphere(c))
+    }
+
+    /// Sag at a point.
+    #[must_use]
+    pub fn sag(&self, p: Vec2) -> Option<f64> {
+        match self {
+            Surface::Upright(upright) => upright.sag(p),
+            Surface::Turned(turned) => turned.foot(p).map(|foot| foot.z),
+        }
+    }
+
+    /// Sag and gradient at a point.
+    #[must_use]
+    pub fn slope(&self, p: Vec2) -> Option<Slope> {
+        match self {
+            Surface::Upright(upright) => upright.slope(p),
+            Surface::Turned(turned) => turned.slope(p),
+        }
+    }
+
+    /// Sag, gradient and second derivatives at a point.
+    #[must_use]
+    pub fn jet(&self, p: Vec2) -> Option<Jet> {
+        match self {
+            Surface::Upright(upright) => upright.jet(p),
+            Surface::Turned(turned) => turned.jet(p),
+        }
+    }
+
+    /// The integrand of ∬ z dA = ∮ (…) du at a point `p` of an outline that moves by `d1` per unit of its parameter.
+    #[must_use]
+    pub fn green(&self, p: Vec2, d1: Vec2) -> Option<f64> {
+        match self {
+            Surface::Upright(upright) => upright.fan(p).map(|fan| fan * p.cross(d1)),
+            Surface::Turned(turned) => turned.green(p, d1),
+        }
+    }
+
+    /// The larger of the two curvatures at the vertex, whatever their sign, 1/mm.
+    #[must_use]
+    pub fn steepest(&self) -> f64 {
+        match self {
+            Surface::Upright(upright) => upright.steepest(),
+            Surface::Turned(turned) => turned.upright().steepest(),
+        }
+    }
+
+    /// How far the surface reaches from its vertex in the direction of `p`, mm; `None` where it reaches beyond `p`.
+    #[must_use]
+    pub fn reach_toward(&self, p: Vec2) -> Option<f64> {
+        if self.sag(p).is_some() {
+            return None;
+        }
+        let (mut inside, mut outside) = (0.0, 1.0);
+        for _ in 0..50 {
+            let middle = 0.5 * (inside + outside);
+            if self.sag(p * middle).is_some() {
+                inside = middle;
+            } else {
+                outside = middle;
+            }
+        }
+        Some(inside * p.hypot())
+    }
+}
