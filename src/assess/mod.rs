@@ -2,8 +2,12 @@
 //!
 //! Units: mm, mm³, grams, dioptres, degrees, each in the name. No opinions here.
 
+mod fit;
+
+pub use fit::{Fit, Mounting, Pair, PairImpossible};
+
 use crate::choose::base::Base;
-use crate::choose::blank::{self, Blank, NoBlank};
+use crate::choose::blank::{self, ALLOWANCE_MM, Blank, NoBlank};
 use crate::choose::centre::{self, Place, SetBy, Settled, Unsolved};
 use crate::choose::minimum::{self, Minima};
 use crate::choose::stock::{self, NoStock};
@@ -64,6 +68,8 @@ pub struct Made {
     pub mass_g: f64,
     /// What it is cut from.
     pub blank: Blank,
+    /// How far the front stands out before its own rim: its greatest sag at the outline.
+    pub bulge_mm: f64,
 }
 
 /// Thicknesses, parallel to z; edges at the outline before bevelling.
@@ -219,6 +225,11 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         edging_removed_mm3,
         mass_g: glass.density * (volume_mm3 - edging_removed_mm3) / 1000.0,
         blank,
+        bulge_mm: settled
+            .lens
+            .front()
+            .sag(Vec2::new(0.5 * blank.minimum_mm - ALLOWANCE_MM, 0.0))
+            .ok_or_else(unsettled)?,
     })
 }
 

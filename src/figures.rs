@@ -1,0 +1,168 @@
+//! All that can be answered of a lens and of a pair: each figure once, with its unit, how many decimals are shown, how it
+//! is read off a fit, its formula and its source. Tables, charts, JSON tests and the reference page loop over these.
+
+use crate::assess::{Made, Pair};
+
+/// What a figure is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Mm,
+    /// Square millimetres.
+    Mm2,
+    /// Cubic millimetres.
+    Mm3,
+    /// Grams.
+    G,
+    /// Dioptres.
+    D,
+    /// Degrees.
+    Deg,
+}
+
+impl Unit {
+    /// As printed behind a number.
+    #[must_use]
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Unit::Mm => "mm",
+            Unit::Mm2 => "mm²",
+            Unit::Mm3 => "mm³",
+            Unit::G => "g",
+            Unit::D => "D",
+            Unit::Deg => "°",
+        }
+    }
+}
+
+/// Which way a figure is better for the wearer.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Better {
+    /// The smaller the better.
+    Less,
+    /// Neither: it is there for another reason.
+    Neither,
+}
+
+/// One figure of `T`.
+#[derive(Clone, Copy, Debug)]
+pub struct Figure<T> {
+    /// Its path in the JSON of `compare`, from the eye or the pair: `thickness.edge_max_mm`.
+    pub id: &'static str,
+    /// Its name on screen.
+    pub name: &'static str,
+    /// Its unit.
+    pub unit: Unit,
+    /// Decimals on screen.
+    pub decimals: usize,
+    /// Which way is better.
+    pub better: Better,
+    /// How it is read off; `None` where it does not exist.
+    pub read: fn(&T) -> Option<f64>,
+    /// What it is, in symbols or words.
+    pub formula: &'static str,
+    /// Where that comes from.
+    pub source: &'static str,
+}
+
+const BOXING: &str = "ISO 8624 boxing system";
+const TEXTBOOK: &str = "textbooks of ophthalmic lenses";
+const OURS: &str = "our convention, docs/model.md";
+const PRACTICE: &str = "common practice, no source";
+
+macro_rules! figures {
+    ($of:ty: $($id:literal $name:literal $unit:ident $decimals:literal $better:ident $read:expr, $formula:literal, $source:expr;)*) => {
+        &[$(Figure::<$of> {
+            id: $id,
+            name: $name,
+            unit: Unit::$unit,
+            decimals: $decimals,
+            better: Better::$better,
+            read: $read,
+            formula: $formula,
+            source: $source,
+        }),*]
+    };
+}
+
+/// Figures of one lens.
+pub const OF_EYE: &[Figure<Made>] = figures! { Made:
+    "reference_point.in_mm" "decentration in" Mm 1 Neither |m| Some(m.centration.in_mm),
+        "(eye size + bridge)/2 − pd", BOXING;
+    "reference_point.up_mm" "reference point up" Mm 1 Neither |m| Some(m.centration.up_mm),
+        "height above the lowest point of the shape − depth/2", BOXING;
+    "reach.nasal_mm" "nasal reach" Mm 1 Neither |m| Some(m.centration.reach.nasal_mm),
+        "pd − bridge/2", BOXING;
+    "reach.temporal_mm" "temporal reach" Mm 1 Neither |m| Some(m.centration.reach.temporal_mm),
+        "eye size + bridge/2 − pd", BOXING;
+    "front.base_curve_d" "base curve" D 2 Neither |m| Some(m.base.base_curve_d),
+        "front power as marked at index 1.530", TEXTBOOK;
+    "front.power_d" "front power" D 2 Neither |m| Some(m.recipe.front_power_d()),
+        "F1 = (n − 1)/r1, r1 = 530/base curve", TEXTBOOK;
+    "front.radius_mm" "front radius" Mm 2 Neither |m| radius_mm(m.recipe.front_curvature()),
+        "r1 = 530/base curve", TEXTBOOK;
+    "thickness.centre_mm" "centre" Mm 1 Neither |m| m.thickness.centre_mm,
+        "smallest at which no demand is missed", OURS;
+    "thickness.thinnest_mm" "thinnest" Mm 1 Neither |m| Some(m.thickness.thinnest_mm),
+        "least thickness in the closed shape", OURS;
+    "thickness.edge_max_mm" "thickest edge" Mm 1 Less |m| Some(m.thickness.edges.max.thickness_mm),
+        "t = tc + z2 − z1 at the outline, before bevelling", TEXTBOOK;
+    "thickness.edge_max_deg" "direction of the thickest edge" Deg 0 Neither |m| Some(m.thickness.edges.max.deg),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "thickness.edge_min_mm" "thinnest edge" Mm 1 Neither |m| Some(m.thickness.edges.min.thickness_mm),
+        "t = tc + z2 − z1 at the outline, before bevelling", TEXTBOOK;
+    "thickness.edge_min_deg" "direction of the thinnest edge" Deg 0 Neither |m| Some(m.thickness.edges.min.deg),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "thickness.nasal_mm" "nasal edge" Mm 1 Less |m| Some(m.thickness.nasal_mm),
+        "edge on the horizontal centre line", BOXING;
+    "thickness.temporal_mm" "temporal edge" Mm 1 Less |m| Some(m.thickness.temporal_mm),
+        "edge on the horizontal centre line", BOXING;
+    "thickness.top_mm" "top edge" Mm 1 Less |m| Some(m.thickness.top_mm),
+        "edge on the vertical line through the boxed centre", BOXING;
+    "thickness.bottom_mm" "bottom edge" Mm 1 Less |m| Some(m.thickness.bottom_mm),
+        "edge on the vertical line through the boxed centre", BOXING;
+    "thickness.shoulder_max_mm" "thickest shoulder" Mm 1 Neither |m| m.thickness.shoulder_max_mm,
+        "thickest place the bevel's height inside the outline", PRACTICE;
+    "bulge_mm" "bulge" Mm 1 Less |m| Some(m.bulge_mm),
+        "sag of the front at the farthest point of the outline", TEXTBOOK;
+    "outline.area_mm2" "area" Mm2 0 Neither |m| Some(m.outline.area_mm2),
+        "∮ x dy", BOXING;
+    "outline.perimeter_mm" "perimeter" Mm 1 Neither |m| Some(m.outline.perimeter_mm),
+        "∮ ds", BOXING;
+    "outline.effective_diameter_mm" "effective diameter" Mm 1 Neither |m| Some(m.outline.effective_diameter_mm),
+        "twice the longest radius from the boxed centre", BOXING;
+    "volume_mm3" "volume" Mm3 0 Neither |m| Some(m.volume_mm3),
+        "∬ t dA over the outline", TEXTBOOK;
+    "edging_removed_mm3" "taken away in edging" Mm3 0 Neither |m| Some(m.edging_removed_mm3),
+        "∮∫ (t − 2q tan 55°) dq ds for a bevel; groove and holes likewise", PRACTICE;
+    "mass_g" "mass" G 1 Less |m| Some(m.mass_g),
+        "density × (volume − edging)", TEXTBOOK;
+    "blank.minimum_mm" "smallest blank" Mm 1 Less |m| Some(m.blank.minimum_mm),
+        "2 × the longest distance from the reference point to the outline + 2", TEXTBOOK;
+    "blank.rule_of_thumb_mm" "smallest blank by the rule of thumb" Mm 1 Less |m| Some(m.blank.rule_of_thumb_mm),
+        "effective diameter + 2 × decentration + 2", TEXTBOOK;
+    "blank.diameter_mm" "blank" Mm 0 Less |m| m.blank.diameter_mm,
+        "the smallest listed one that holds the lens", OURS;
+};
+
+/// Figures of a pair.
+pub const OF_PAIR: &[Figure<Pair>] = figures! { Pair:
+    "mass_g" "mass of both lenses" G 1 Less |p| Some(p.mass_g()),
+        "right + left", TEXTBOOK;
+    "edge_max_mm" "thickest edge of both lenses" Mm 1 Less |p| Some(p.edge_max_mm()),
+        "the larger of right and left", OURS;
+    "with_frame_g" "mass with the frame" G 1 Less |p| p.with_frame_g(),
+        "right + left + frame", OURS;
+};
+
+/// Radius of a curvature in 1/mm; `None` for a plane.
+#[must_use]
+pub fn radius_mm(curvature: f64) -> Option<f64> {
+    (curvature != 0.0).then(|| 1.0 / curvature)
+}
+
+/// The figure of one lens with this id.
+#[must_use]
+pub fn of_eye(id: &str) -> Option<&'static Figure<Made>> {
+    OF_EYE.iter().find(|figure| figure.id == id)
+}

@@ -1,0 +1,78 @@
+//! One frame, every eye size: thickest edge, centre and mass for each lens option, from the true solve.
+//!
+//! Units: mm and grams in the names. Base curve, bridge, proportions and height above the boxed centre stay as they are.
+
+use crate::assess::{Fit, Mounting};
+use crate::choose::LensOption;
+use crate::frame::Frame;
+use crate::rx::Prescription;
+
+/// How far beyond the offered sizes a curve is drawn.
+const MARGIN_MM: f64 = 4.0;
+/// Steps of a curve.
+const STEP_MM: f64 = 1.0;
+/// Eye sizes that are judged possible at all.
+const RANGE_MM: (f64, f64) = (30.0, 70.0);
+
+/// A pair at one eye size.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct SizePoint {
+    /// The size.
+    pub eye_size_mm: f64,
+    /// The larger thickest edge of the two.
+    pub edge_max_mm: f64,
+    /// The larger centre of the two; `None` where a reference point lies outside its shape.
+    pub centre_mm: Option<f64>,
+    /// Both lenses.
+    pub mass_g: f64,
+}
+
+/// A lens option over eye sizes.
+#[derive(Clone, Debug)]
+pub struct SizeCurve<'a> {
+    /// The lens option.
+    pub option: &'a LensOption,
+    /// Rising eye sizes; those that cannot be made are left out.
+    pub points: Vec<SizePoint>,
+}
+
+/// The eye sizes over which a frame's curves run: a little beyond what is offered.
+#[must_use]
+pub fn sizes_mm(frame: &Frame) -> Vec<f64> {
+    let offered = frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
+    let from = offered.clone().fold(f64::INFINITY, f64::min) - MARGIN_MM;
+    let to = offered.fold(f64::NEG_INFINITY, f64::max) + MARGIN_MM;
+    let (from, to) = (from.max(RANGE_MM.0), to.min(RANGE_MM.1));
+    let steps = ((to - from) / STEP_MM).round() as usize;
+    (0..=steps).map(|step| from + STEP_MM * step as f64).collect()
+}
+
+/// The curves of a frame, a line for each lens option.
+#[must_use]
+pub fn size_curves<'a>(
+    frame: &'a Frame,
+    options: &'a [LensOption],
+    prescription: &'a Prescription,
+) -> Vec<SizeCurve<'a>> {
+    let Some(first) = frame.sizes.first() else { return Vec::new() };
+    let mountings: Vec<Mounting<'_>> =
+        sizes_mm(frame).into_iter().map(|size| Mounting::new(frame, first.at_eye_size(size))).collect();
+    options
+        .iter()
+        .map(|option| SizeCurve {
+            option,
+            points: mountings
+                .iter()
+                .filter_map(|mounting| {
+                    let fit = Fit::new(mounting, prescription, option);
+                    fit.pair().map(|pair| SizePoint {
+                        eye_size_mm: mounting.boxing.eye_size_mm,
+                        edge_max_mm: pair.edge_max_mm(),
+                        centre_mm: pair.centre_max_mm(),
+                        mass_g: pair.mass_g(),
+                    })
+                })
+                .collect(),
+        })
+        .collect()
+}
