@@ -1,5 +1,6 @@
 //! rimwise
 pub mod choose;
+pub mod draw;
 pub mod eye;
 pub mod frame;
 pub mod job;
