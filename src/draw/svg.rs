@@ -7,7 +7,7 @@
 use super::font;
 use super::number::{self, Mm};
 use super::picture::Picture;
-use super::style::{Colour, Mode, NARROW_MM, Pen, Rgb, TEXT_MM, Tone, hex};
+use super::style::{Colour, Mode, NARROW_MM, Pen, TEXT_MM, Tone, hex};
 use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Vec2};
 use maud::{PreEscaped, Render, html};
 use std::f64::consts::FRAC_PI_2;
@@ -79,7 +79,7 @@ pub struct TextStyle {
     /// Thicker.
     pub strong: bool,
     /// A border of this colour that keeps lines away from the letters.
-    pub halo: Option<Rgb>,
+    pub halo: Option<Colour>,
 }
 
 /// Ordinary text of a picture.
@@ -286,7 +286,7 @@ impl Canvas {
 
     fn open_text(&mut self, style: &TextStyle) {
         let border = match (style.halo, style.strong) {
-            (Some(halo), _) => Some((Colour::Fixed(halo), 0.3)),
+            (Some(halo), _) => Some((halo, 0.3)),
             (None, true) => Some((style.colour, 0.05)),
             (None, false) => None,
         };
