@@ -1,3 +1,5 @@
 //! One binary for all integration tests.
+#![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod floors;
+mod pictures;
