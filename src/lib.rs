@@ -1,11 +1,14 @@
 //! rimwise
 pub mod choose;
 pub mod eye;
+pub mod finding;
 pub mod frame;
 pub mod job;
+pub mod keys;
 pub mod light;
 pub mod material;
 pub mod math;
 pub mod outline;
 pub mod rim;
 pub mod rx;
+pub mod written;
