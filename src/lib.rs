@@ -9,6 +9,8 @@ pub mod light;
 pub mod material;
 pub mod math;
 pub mod outline;
+pub mod read;
+pub mod report;
 pub mod rim;
 pub mod rx;
 pub mod written;
