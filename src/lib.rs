@@ -28,6 +28,8 @@ pub mod material;
 pub mod math;
 pub mod measure;
 pub mod outline;
+pub mod read;
+pub mod report;
 pub mod rim;
 pub mod rx;
 pub mod study;
