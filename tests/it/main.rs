@@ -3,3 +3,4 @@
 
 mod floors;
 mod pictures;
+mod report;
