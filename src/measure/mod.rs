@@ -75,8 +75,8 @@ impl Mounted<'_> {
             .map(|node| (node.jet.p - self.reference).hypot2())
             .fold(0.0, f64::max);
         match steepest * steepest * farthest {
-            s if s < 0.5 => Density::Plain,
-            s if s < 0.85 => Density::Fine,
+            s if s < 0.72 => Density::Plain,
+            s if s < 0.8 => Density::Fine,
             _ => Density::Finest,
         }
     }

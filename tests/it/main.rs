@@ -1,3 +1,5 @@
 //! One binary for all integration tests.
 
 mod floors;
+mod slow_route;
+mod support;
