@@ -2,6 +2,12 @@
 //!
 //! Everything after the judge trusts this meaning. Units: mm, dioptres, grams in the names.
 
+mod judge;
+mod words;
+
+pub use judge::{Judged, MOST_COMBINATIONS, MOST_DRAWN, OneLens, judge, judge_one, limits};
+pub use words::words;
+
 use crate::choose::LensOption;
 use crate::frame::Frame;
 use crate::rx::Prescription;

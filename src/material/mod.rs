@@ -3,8 +3,10 @@
 //! Units: mm, dioptres, g/cm³, nm. Materials are read from `materials/*.toml` by the doors; nothing is read here.
 
 mod dispersion;
+mod shelf;
 
 pub use dispersion::{Glass, constringence};
+pub use shelf::{Shelf, ShelfFault, Wrong};
 
 use crate::light::ReferenceLine;
 use crate::rim::Rim;

@@ -1,0 +1,583 @@
+//! A problem as data: an id that stays put, how grave it is, where it is, what was found and what is allowed, and how
+//! it may be mended. Numbers and words inside, prose only in the printer.
+
+use crate::eye::Eye;
+use crate::keys::{self, Key, Kind, Refused};
+use crate::rim::Rim;
+use std::fmt;
+use std::ops::Range;
+
+/// How grave a problem is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Severity {
+    /// Good to know.
+    Note,
+    /// To be looked at.
+    Caution,
+    /// Something will not do as it is.
+    Warning,
+    /// Wrong: nothing is computed.
+    Fault,
+}
+
+impl Severity {
+    /// The word used in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Severity::Note => "note",
+            Severity::Caution => "caution",
+            Severity::Warning => "warning",
+            Severity::Fault => "fault",
+        }
+    }
+}
+
+/// Where something is written: the path of its key, and where that stands at the door it came through.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub struct Place {
+    /// Path of the key, lists counted from 0: `frame[1].eye_sizes_mm[0]`. Empty for the whole.
+    pub path: String,
+    /// Where that stands.
+    pub at: At,
+}
+
+/// Where something stands at the door it came through.
+#[derive(Clone, Debug, PartialEq, Eq, Default)]
+pub enum At {
+    /// Not known.
+    #[default]
+    Nowhere,
+    /// Bytes of the text.
+    Bytes(Range<usize>),
+    /// On the command line as a whole.
+    CommandLine,
+    /// The value of this flag of the command line, written with its dashes.
+    Flag(String),
+    /// A row of a list; row 1 is the header.
+    Row(usize),
+}
+
+impl Place {
+    /// The path of a key below this place.
+    #[must_use]
+    pub fn path_to(&self, name: &str) -> String {
+        if self.path.is_empty() { name.to_owned() } else { format!("{}.{name}", self.path) }
+    }
+
+    /// The path of an item of the list at this place.
+    #[must_use]
+    pub fn path_to_item(&self, index: usize) -> String {
+        format!("{}[{index}]", self.path)
+    }
+
+    /// Its first byte; 0 where there is none.
+    #[must_use]
+    pub fn start(&self) -> usize {
+        match &self.at {
+            At::Bytes(bytes) => bytes.start,
+            At::Nowhere | At::CommandLine | At::Flag(_) | At::Row(_) => 0,
+        }
+    }
+}
+
+/// What was found in place of what a key holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Found {
+    /// A number.
+    Number(f64),
+    /// Text.
+    Text(String),
+    /// True or false.
+    Bool(bool),
+    /// A date, perhaps with a time.
+    Date(String),
+    /// A list of this many.
+    List(usize),
+    /// A table.
+    Table,
+}
+
+/// A likely mend.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Mend {
+    /// One of these words in place of the one found.
+    Words(Vec<String>),
+    /// One of these names for the key.
+    Keys(Vec<String>),
+    /// This, as a job file writes it, in place of what was found.
+    Literal(String),
+    /// A key to be added.
+    Add(&'static Key),
+    /// What was found, to be taken out.
+    Remove,
+}
+
+/// What is wrong or doubtful.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub enum Problem {
+    /// Too large to be read.
+    TooLarge {
+        /// Its size.
+        found_bytes: u64,
+        /// The largest that is read.
+        most_bytes: u64,
+    },
+    /// Not text.
+    NotUtf8 {
+        /// The first byte that is none.
+        at_byte: usize,
+    },
+    /// Not TOML.
+    Syntax {
+        /// What the parser says.
+        said: String,
+    },
+    /// Written in a format newer than this program.
+    FormatNewer {
+        /// Its number.
+        found: f64,
+        /// The newest known.
+        known: i64,
+    },
+    /// A format that never was.
+    FormatUnknown {
+        /// Its number.
+        found: f64,
+        /// The newest known.
+        known: i64,
+    },
+    /// A key that is not known here.
+    UnknownKey {
+        /// The key.
+        found: String,
+        /// Those that are.
+        known: Vec<&'static str>,
+    },
+    /// A key that has to be given.
+    MissingKey {
+        /// The key.
+        key: &'static Key,
+    },
+    /// Not what the key holds.
+    WrongKind {
+        /// The key.
+        key: &'static Key,
+        /// What it holds here.
+        allowed: Kind,
+        /// What was found.
+        found: Found,
+    },
+    /// A number that is not finite.
+    NotFinite {
+        /// The key.
+        key: &'static Key,
+        /// As written.
+        found: String,
+    },
+    /// A list without anything in it.
+    EmptyList {
+        /// The key.
+        key: &'static Key,
+    },
+    /// A list of the wrong length.
+    ListLength {
+        /// The key.
+        key: &'static Key,
+        /// Its length.
+        found: usize,
+        /// That of the eye sizes.
+        wanted: usize,
+    },
+    /// Out of any possible range.
+    Range {
+        /// The key.
+        key: &'static Key,
+        /// What was found.
+        found: f64,
+        /// From and to.
+        allowed: [f64; 2],
+    },
+    /// Possible, but seldom.
+    Unusual {
+        /// The key.
+        key: &'static Key,
+        /// What was found.
+        found: f64,
+        /// From and to.
+        usual: [f64; 2],
+    },
+    /// A word that is not known.
+    UnknownWord {
+        /// The key.
+        key: &'static Key,
+        /// The word.
+        found: String,
+        /// Those that are.
+        known: Vec<String>,
+    },
+    /// A name without a letter in it.
+    NameEmpty {
+        /// The key.
+        key: &'static Key,
+    },
+    /// A name that would break the address of an option.
+    NameSlash {
+        /// The key.
+        key: &'static Key,
+        /// The name.
+        found: String,
+    },
+    /// The name of the present spectacles.
+    NameNow {
+        /// The key.
+        key: &'static Key,
+        /// The name.
+        found: String,
+    },
+    /// A name used before.
+    NameTwice {
+        /// The key.
+        key: &'static Key,
+        /// The name.
+        found: String,
+    },
+    /// The present spectacles have no name of their own.
+    NameOfPresent {
+        /// The key.
+        key: &'static Key,
+    },
+    /// An eye size used before.
+    SizeTwice {
+        /// The key.
+        key: &'static Key,
+        /// The eye size.
+        found: f64,
+    },
+    /// The present frame has one eye size.
+    SizesOfPresent {
+        /// The key.
+        key: &'static Key,
+        /// How many were found.
+        found: usize,
+    },
+    /// A pd that looks like that of both eyes.
+    PdOfBothEyes {
+        /// The key.
+        key: &'static Key,
+        /// What was found.
+        found: f64,
+    },
+    /// The pd of both eyes beside that of one.
+    PdTwice {
+        /// The key.
+        key: &'static Key,
+    },
+    /// Both pds taken as half of that of both eyes.
+    PdHalved {
+        /// The key.
+        key: &'static Key,
+        /// What was found.
+        found: f64,
+    },
+    /// A cylinder without axis.
+    AxisMissing {
+        /// The cylinder.
+        cylinder: f64,
+    },
+    /// A near addition that no lens here uses.
+    AddNotUsed {
+        /// The addition.
+        found: f64,
+    },
+    /// A circle of another depth than its eye size.
+    CircleDepth {
+        /// The depth.
+        found: f64,
+        /// The eye size.
+        eye_size_mm: f64,
+    },
+    /// An inline material without a least thickness.
+    MinimumOfInline {
+        /// The key that is missing.
+        key: &'static Key,
+    },
+    /// An inline material from stock.
+    StockOfInline,
+    /// A base curve asked of stock.
+    StockWithBase {
+        /// The base curve.
+        found: f64,
+    },
+    /// A base curve that the material does not come in.
+    BaseNotListed {
+        /// The base curve.
+        found: f64,
+        /// Those that it comes in.
+        listed: Vec<f64>,
+    },
+    /// A least thickness below what would have been chosen.
+    BelowMinimum {
+        /// The key.
+        key: &'static Key,
+        /// The figure of the job.
+        found: f64,
+        /// What would have been chosen for each rim where that is more.
+        chosen: Vec<(Rim, f64)>,
+    },
+    /// One of frame and lens of the present spectacles.
+    PresentHalf {
+        /// The key that is missing.
+        key: &'static Key,
+    },
+    /// The present spectacles taken as made for the new prescription.
+    PresentAssumed,
+    /// More combinations than are worked.
+    TooMany {
+        /// How many.
+        found: usize,
+        /// The most.
+        most: usize,
+    },
+    /// More combinations than are drawn.
+    TooManyDrawn {
+        /// How many.
+        found: usize,
+        /// The most.
+        most: usize,
+    },
+}
+
+/// What is said of a kind of problem wherever the ids are listed.
+#[derive(Clone, Copy, Debug)]
+pub struct Rule {
+    id: Id,
+    /// How grave it is.
+    pub severity: Severity,
+    /// One sentence on what it is.
+    pub help: &'static str,
+}
+
+#[derive(Clone, Copy, Debug)]
+enum Id {
+    /// One id.
+    Whole(&'static str),
+    /// One for each key that it can happen to: the key's stem and this ending.
+    OfKey(&'static str, fn(&Key) -> bool),
+}
+
+/// Declares the rules and the list of all of them, so that none is forgotten.
+macro_rules! rules {
+    ($($constant:ident = $severity:ident, $id:expr, $help:literal;)*) => {
+        $(static $constant: Rule = Rule { id: $id, severity: Severity::$severity, help: $help };)*
+        static RULES: &[&Rule] = &[$(&$constant),*];
+    };
+}
+
+rules! {
+    TOO_LARGE = Fault, Id::Whole("file.too-large"), "The file is too large to be a job and was not read.";
+    NOT_UTF8 = Fault, Id::Whole("file.not-utf8"), "The file is not UTF-8 text.";
+    SYNTAX = Fault, Id::Whole("file.syntax"), "The text is not TOML.";
+    FORMAT_NEWER = Fault, Id::Whole("job.format-newer"), "The file is written in a newer format than this program knows.";
+    FORMAT_UNKNOWN = Fault, Id::Whole("job.format-unknown"), "There is no such format.";
+    UNKNOWN_KEY = Fault, Id::Whole("job.unknown-key"), "The key is not known in this table.";
+    MISSING_KEY = Fault, Id::Whole("job.missing-key"), "A key that has to be given is missing.";
+    WRONG_KIND = Fault, Id::Whole("job.wrong-kind"), "The value is not of the kind that the key holds.";
+    NOT_FINITE = Fault, Id::Whole("job.not-finite"), "The number is not finite.";
+    EMPTY_LIST = Fault, Id::OfKey("empty", |key| key.kind == Kind::Numbers), "The list has nothing in it.";
+    LIST_LENGTH = Fault, Id::OfKey("count", |key| key.kind == Kind::NumberOrEach), "The list is not as long as that of the eye sizes.";
+    RANGE = Fault, Id::OfKey("range", |key| key.refused != Refused::Nothing), "The value is out of any possible range.";
+    UNUSUAL = Caution, Id::OfKey("unusual", |key| key.usual.is_some()), "The value is possible, but seldom.";
+    UNKNOWN_WORD = Fault, Id::OfKey("unknown", has_words), "The word is not known.";
+    NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name), "The name is empty.";
+    NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name), "The name holds a slash, which stands between names where an option is addressed.";
+    NAME_NOW = Fault, Id::OfKey("now", |key| key.kind == Kind::Name), "The name belongs to the present spectacles.";
+    NAME_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Name), "The name is used twice.";
+    NAME_OF_PRESENT = Fault, Id::Whole("present.named"), "The present spectacles have no name of their own.";
+    SIZE_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Numbers), "The eye size is listed twice.";
+    SIZES_OF_PRESENT = Fault, Id::Whole("present.sizes"), "The present frame has one eye size.";
+    PD_OF_BOTH_EYES = Fault, Id::Whole("eye.pd-of-both-eyes"), "The pupil distance looks like that of both eyes.";
+    PD_TWICE = Fault, Id::Whole("prescription.pd-twice"), "The pupil distance of both eyes is given beside that of one.";
+    PD_HALVED = Caution, Id::Whole("prescription.pd-halved"), "Each eye was given half of the pupil distance of both.";
+    AXIS_MISSING = Fault, Id::Whole("eye.axis-missing"), "A cylinder needs an axis.";
+    ADD_NOT_USED = Caution, Id::Whole("eye.add-not-used"), "Single-vision lenses for distance do not use the near addition.";
+    CIRCLE_DEPTH = Fault, Id::Whole("frame.circle-depth"), "A circle is as deep as it is wide.";
+    MINIMUM_OF_INLINE = Fault, Id::Whole("material.minimum-missing"), "A material given by its numbers needs both least thicknesses in the lens option.";
+    STOCK_OF_INLINE = Fault, Id::Whole("lens.stock-of-inline"), "A material given by its numbers is not to be had from stock.";
+    STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"), "The base curve of a stock lens is as listed and cannot be asked for.";
+    BASE_NOT_LISTED = Caution, Id::Whole("lens.base-not-listed"), "The material is not listed in this base curve.";
+    BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", |key| is_minimum(key)), "The least thickness is below what would have been chosen.";
+    PRESENT_HALF = Fault, Id::Whole("present.half"), "The present spectacles need both a frame and a lens.";
+    PRESENT_ASSUMED = Caution, Id::Whole("present.prescription-assumed"), "The present spectacles were taken as made for the new prescription.";
+    TOO_MANY = Fault, Id::Whole("job.too-many"), "The job asks for too many combinations.";
+    TOO_MANY_DRAWN = Fault, Id::Whole("job.too-many-drawn"), "The job asks for too many combinations to be drawn.";
+}
+
+fn has_words(key: &Key) -> bool {
+    matches!(key.kind, Kind::Word(_) | Kind::WordOrNumber(_) | Kind::WordOrTable(..))
+}
+
+fn is_minimum(key: &Key) -> bool {
+    *key == keys::MIN_CENTRE || *key == keys::MIN_EDGE
+}
+
+impl Rule {
+    /// All ids that its problems can have.
+    pub fn ids(&self) -> Vec<String> {
+        match self.id {
+            Id::Whole(id) => vec![id.to_owned()],
+            Id::OfKey(ending, happens_to) => {
+                keys::ALL.iter().filter(|key| happens_to(key)).map(|key| format!("{}-{ending}", key.stem())).collect()
+            }
+        }
+    }
+}
+
+/// All rules, for lists of ids.
+pub fn rules() -> impl Iterator<Item = &'static Rule> {
+    RULES.iter().copied()
+}
+
+impl Problem {
+    fn rule(&self) -> &'static Rule {
+        match self {
+            Problem::TooLarge { .. } => &TOO_LARGE,
+            Problem::NotUtf8 { .. } => &NOT_UTF8,
+            Problem::Syntax { .. } => &SYNTAX,
+            Problem::FormatNewer { .. } => &FORMAT_NEWER,
+            Problem::FormatUnknown { .. } => &FORMAT_UNKNOWN,
+            Problem::UnknownKey { .. } => &UNKNOWN_KEY,
+            Problem::MissingKey { .. } => &MISSING_KEY,
+            Problem::WrongKind { .. } => &WRONG_KIND,
+            Problem::NotFinite { .. } => &NOT_FINITE,
+            Problem::EmptyList { .. } => &EMPTY_LIST,
+            Problem::ListLength { .. } => &LIST_LENGTH,
+            Problem::Range { .. } => &RANGE,
+            Problem::Unusual { .. } => &UNUSUAL,
+            Problem::UnknownWord { .. } => &UNKNOWN_WORD,
+            Problem::NameEmpty { .. } => &NAME_EMPTY,
+            Problem::NameSlash { .. } => &NAME_SLASH,
+            Problem::NameNow { .. } => &NAME_NOW,
+            Problem::NameTwice { .. } => &NAME_TWICE,
+            Problem::NameOfPresent { .. } => &NAME_OF_PRESENT,
+            Problem::SizeTwice { .. } => &SIZE_TWICE,
+            Problem::SizesOfPresent { .. } => &SIZES_OF_PRESENT,
+            Problem::PdOfBothEyes { .. } => &PD_OF_BOTH_EYES,
+            Problem::PdTwice { .. } => &PD_TWICE,
+            Problem::PdHalved { .. } => &PD_HALVED,
+            Problem::AxisMissing { .. } => &AXIS_MISSING,
+            Problem::AddNotUsed { .. } => &ADD_NOT_USED,
+            Problem::CircleDepth { .. } => &CIRCLE_DEPTH,
+            Problem::MinimumOfInline { .. } => &MINIMUM_OF_INLINE,
+            Problem::StockOfInline => &STOCK_OF_INLINE,
+            Problem::StockWithBase { .. } => &STOCK_WITH_BASE,
+            Problem::BaseNotListed { .. } => &BASE_NOT_LISTED,
+            Problem::BelowMinimum { .. } => &BELOW_MINIMUM,
+            Problem::PresentHalf { .. } => &PRESENT_HALF,
+            Problem::PresentAssumed => &PRESENT_ASSUMED,
+            Problem::TooMany { .. } => &TOO_MANY,
+            Problem::TooManyDrawn { .. } => &TOO_MANY_DRAWN,
+        }
+    }
+
+    /// The key that it is about, where its id depends on that.
+    fn key(&self) -> Option<&'static Key> {
+        match self {
+            Problem::EmptyList { key }
+            | Problem::ListLength { key, .. }
+            | Problem::Range { key, .. }
+            | Problem::Unusual { key, .. }
+            | Problem::UnknownWord { key, .. }
+            | Problem::NameEmpty { key }
+            | Problem::NameSlash { key, .. }
+            | Problem::NameNow { key, .. }
+            | Problem::NameTwice { key, .. }
+            | Problem::SizeTwice { key, .. }
+            | Problem::BelowMinimum { key, .. } => Some(key),
+            _ => None,
+        }
+    }
+}
+
+/// A problem at its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// What it is.
+    pub problem: Problem,
+    /// Where it is.
+    pub place: Place,
+    /// The eye that it is about, where it is about one.
+    pub eye: Option<Eye>,
+    /// How it may be mended, where that is likely.
+    pub mend: Option<Mend>,
+    /// Another place that belongs to it, such as where a name was used first.
+    pub also: Option<Place>,
+}
+
+impl Finding {
+    /// A problem at a place.
+    #[must_use]
+    pub fn new(problem: Problem, place: Place) -> Finding {
+        Finding { problem, place, eye: None, mend: None, also: None }
+    }
+
+    /// The same with a mend.
+    #[must_use]
+    pub fn mended_by(self, mend: Mend) -> Finding {
+        Finding { mend: Some(mend), ..self }
+    }
+
+    /// The same with another place that belongs to it.
+    #[must_use]
+    pub fn seen_with(self, also: Place) -> Finding {
+        Finding { also: Some(also), ..self }
+    }
+
+    /// The id that stays put.
+    #[must_use]
+    pub fn id(&self) -> String {
+        match (self.problem.rule().id, self.problem.key()) {
+            (Id::OfKey(ending, _), Some(key)) => format!("{}-{ending}", key.stem()),
+            (Id::OfKey(ending, _), None) => ending.to_owned(),
+            (Id::Whole(id), _) => id.to_owned(),
+        }
+    }
+
+    /// How grave it is.
+    #[must_use]
+    pub fn severity(&self) -> Severity {
+        self.problem.rule().severity
+    }
+
+    /// Does it keep anything from being computed?
+    #[must_use]
+    pub fn is_fault(&self) -> bool {
+        self.severity() == Severity::Fault
+    }
+}
+
+impl fmt::Display for Severity {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.word())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::collections::BTreeSet;
+
+    #[test]
+    fn ids_are_unique_and_explained() {
+        let mut seen = BTreeSet::new();
+        for rule in rules() {
+            assert!(rule.help.ends_with('.'), "{}", rule.help);
+            assert!(!rule.ids().is_empty(), "{}", rule.help);
+            for id in rule.ids() {
+                assert!(seen.insert(id.clone()), "{id} is listed twice");
+            }
+        }
+        assert!(seen.contains("frame.bridge-range"), "{seen:?}");
+    }
+}

@@ -1,0 +1,195 @@
+//! A frame: its boxed sizes, its rim and the height of the optical centres.
+
+use super::take::all;
+use super::{Got, Judge, Naming, Placed};
+use crate::eye::Eyes;
+use crate::finding::{Finding, Mend, Place, Problem};
+use crate::frame::{Boxing, Frame};
+use crate::keys::{self, Key, Section};
+use crate::outline::Shape;
+use crate::rim::Rim;
+use crate::written::{Data, Table, Written};
+
+/// One number for all eye sizes, or one for each.
+enum Each {
+    All(Placed<f64>),
+    Listed { numbers: Vec<Placed<f64>>, place: Place },
+}
+
+impl Judge<'_> {
+    /// A frame.
+    pub(super) fn frame(&mut self, table: &mut Table, naming: Naming) -> Got<Frame> {
+        let name = self.name(table, &keys::FRAME_NAME, naming);
+        let shape = self.word(table, &keys::SHAPE, Shape::from_word);
+        let shape = self.need(table, &keys::SHAPE, shape);
+        let sizes = self.eye_sizes(table, naming);
+        let depths = self.depths(table, &shape, &sizes);
+        let bridges = self.bridges(table, &sizes);
+        let rim = self.word(table, &keys::RIM, Rim::from_word);
+        let rim = self.need(table, &keys::RIM, rim);
+        let rim_depth = self.number(table, &keys::RIM_DEPTH);
+        let mass = self.number(table, &keys::MASS);
+        let first_depth = depths.as_ref().ok().and_then(|depths| depths.first().copied());
+        let centre_up = self.centre_up(table, first_depth);
+        Ok(Frame {
+            name: name?,
+            shape: shape?.value,
+            sizes: boxings(&sizes?, &depths?, &bridges?),
+            rim: rim?.value,
+            rim_depth_mm: rim_depth?.map(|depth| depth.value),
+            mass_g: mass?.map(|mass| mass.value),
+            centre_up_mm: centre_up?,
+        })
+    }
+
+    fn eye_sizes(&mut self, table: &mut Table, naming: Naming) -> Got<Vec<Placed<f64>>> {
+        let key = &keys::EYE_SIZES;
+        let written = self.take(table, key);
+        let written = self.need(table, key, Ok(written))?;
+        if self.single {
+            return self.number_in(key, written).map(|size| vec![size]);
+        }
+        let Written { place, data: Data::List(items) } = written else {
+            return Err(self.wrong_kind(key, key.kind, written));
+        };
+        let sizes = self.numbers_in(key, &place, items)?;
+        if naming == Naming::Now && sizes.len() > 1 {
+            return Err(self.note(Finding::new(Problem::SizesOfPresent { key, found: sizes.len() }, place)));
+        }
+        self.each_once(key, sizes)
+    }
+
+    fn each_once(&mut self, key: &'static Key, sizes: Vec<Placed<f64>>) -> Got<Vec<Placed<f64>>> {
+        let mut sound = Ok(());
+        for (i, size) in sizes.iter().enumerate() {
+            if let Some(first) = sizes[..i].iter().find(|first| first.value == size.value) {
+                let finding = Finding::new(Problem::SizeTwice { key, found: size.value }, size.place.clone());
+                sound = Err(self.note(finding.seen_with(first.place.clone())));
+            }
+        }
+        sound.map(|()| sizes)
+    }
+
+    fn each(&mut self, table: &mut Table, key: &'static Key) -> Got<Option<Each>> {
+        match self.take(table, key) {
+            None => Ok(None),
+            Some(Written { place, data: Data::List(items) }) => {
+                let numbers = all(items.into_iter().map(|item| self.number_in(key, item)).collect())?;
+                Ok(Some(Each::Listed { numbers, place }))
+            }
+            Some(written @ Written { data: Data::Number(_) | Data::NotFinite(_), .. }) => {
+                self.number_in(key, written).map(|number| Some(Each::All(number)))
+            }
+            Some(written) => Err(self.wrong_kind(key, key.kind, written)),
+        }
+    }
+
+    fn as_many(&mut self, key: &'static Key, numbers: &[Placed<f64>], place: &Place, wanted: usize) -> Got<Vec<f64>> {
+        if numbers.len() == wanted {
+            return Ok(numbers.iter().map(|number| number.value).collect());
+        }
+        Err(self.note(Finding::new(Problem::ListLength { key, found: numbers.len(), wanted }, place.clone())))
+    }
+
+    fn bridges(&mut self, table: &mut Table, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
+        let key = &keys::BRIDGE;
+        let each = self.each(table, key);
+        let each = self.need(table, key, each)?;
+        let count = sizes.as_ref().map(Vec::len).map_err(|noted| *noted)?;
+        match each {
+            Each::All(bridge) => Ok(vec![bridge.value; count]),
+            Each::Listed { numbers, place } => self.as_many(key, &numbers, &place, count),
+        }
+    }
+
+    fn depths(
+        &mut self,
+        table: &mut Table,
+        shape: &Got<Placed<Shape>>,
+        sizes: &Got<Vec<Placed<f64>>>,
+    ) -> Got<Vec<f64>> {
+        let key = &keys::DEPTH;
+        let each = self.each(table, key)?;
+        let shape = shape.as_ref().map_err(|noted| *noted)?.value;
+        if shape == Shape::Circle {
+            let sizes = sizes.as_ref().map_err(|noted| *noted)?;
+            return self.depths_of_circle(each, sizes);
+        }
+        let each = self.need(table, key, Ok(each))?;
+        let sizes = sizes.as_ref().map_err(|noted| *noted)?;
+        match each {
+            Each::All(depth) => {
+                let first = sizes.first().map_or(1.0, |first| first.value);
+                Ok(sizes.iter().map(|size| depth.value * size.value / first).collect())
+            }
+            Each::Listed { numbers, place } => self.as_many(key, &numbers, &place, sizes.len()),
+        }
+    }
+
+    fn depths_of_circle(&mut self, each: Option<Each>, sizes: &[Placed<f64>]) -> Got<Vec<f64>> {
+        let written = match each {
+            None => Vec::new(),
+            Some(Each::All(depth)) => vec![depth],
+            Some(Each::Listed { numbers, place }) => {
+                self.as_many(&keys::DEPTH, &numbers, &place, sizes.len())?;
+                numbers
+            }
+        };
+        let mut sound = Ok(());
+        for (depth, size) in written.iter().zip(sizes) {
+            if depth.value != size.value {
+                let problem = Problem::CircleDepth { found: depth.value, eye_size_mm: size.value };
+                let mend = Mend::Literal(size.value.to_string());
+                sound = Err(self.note(Finding::new(problem, depth.place.clone()).mended_by(mend)));
+            }
+        }
+        sound.map(|()| sizes.iter().map(|size| size.value).collect())
+    }
+
+    /// Heights of the optical centres above the boxed centre of the first eye size, whose depth may be unknown for a
+    /// fault of its own.
+    fn centre_up(&mut self, table: &mut Table, depth_mm: Option<f64>) -> Got<Eyes<f64>> {
+        let key = &keys::HEIGHT;
+        let heights = match self.take(table, key) {
+            None => return Ok(Eyes { right: 0.0, left: 0.0 }),
+            Some(Written { data: Data::Table(below), .. }) => self.two_heights(below, depth_mm)?,
+            Some(written) => {
+                let height = self.finite(key, key.kind, written)?;
+                let height = self.height(height, depth_mm)?;
+                Eyes { right: height, left: height }
+            }
+        };
+        Ok(heights.map(|height| height - 0.5 * depth_mm.unwrap_or(0.0)))
+    }
+
+    fn two_heights(&mut self, mut below: Table, depth_mm: Option<f64>) -> Got<Eyes<f64>> {
+        let [right, left] = [&keys::HEIGHT_RIGHT, &keys::HEIGHT_LEFT].map(|key| {
+            let height = self.number(&mut below, key);
+            let height = self.need(&below, key, height)?;
+            self.height(height, depth_mm)
+        });
+        self.done(below, Section::Heights);
+        Ok(Eyes { right: right?, left: left? })
+    }
+
+    fn height(&mut self, height: Placed<f64>, depth_mm: Option<f64>) -> Got<f64> {
+        let key = &keys::HEIGHT;
+        if let Some(allowed) = depth_mm.and_then(|depth_mm| key.refused.allowed(depth_mm)) {
+            self.within(key, &height, allowed)?;
+        }
+        Ok(height.value)
+    }
+}
+
+fn boxings(sizes: &[Placed<f64>], depths_mm: &[f64], bridges_mm: &[f64]) -> Vec<Boxing> {
+    sizes
+        .iter()
+        .zip(depths_mm)
+        .zip(bridges_mm)
+        .map(|((size, depth_mm), bridge_mm)| Boxing {
+            eye_size_mm: size.value,
+            depth_mm: *depth_mm,
+            bridge_mm: *bridge_mm,
+        })
+        .collect()
+}

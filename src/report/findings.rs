@@ -1,0 +1,365 @@
+//! The one printer of findings: what is wrong, what is allowed and how it may be mended, in words. Terminal, page and
+//! JSON all take their text from here.
+
+use crate::finding::{At, Finding, Found, Mend, Problem};
+use crate::job::Job;
+use crate::keys::{Key, Kind, Words};
+use crate::rim::Rim;
+
+/// A finding in words: clauses without a capital and without a full stop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Said {
+    /// What is wrong.
+    pub said: String,
+    /// What is allowed or usual.
+    pub allowed: Option<String>,
+    /// What may help.
+    pub mend: Option<String>,
+}
+
+/// A finding in words.
+#[must_use]
+pub fn say(finding: &Finding) -> Said {
+    let (said, allowed) = clauses(finding);
+    Said { said, allowed, mend: mend(finding) }
+}
+
+/// A finding as sentences that stand alone, with the frame, the lens or the eye that it is about.
+#[must_use]
+pub fn sentence(finding: &Finding, job: Option<&Job>) -> String {
+    let Said { said, allowed, mend } = say(finding);
+    let mut text = match about(finding, job) {
+        Some(about) => format!("{about}: {said}"),
+        None => capital(&said),
+    };
+    if let Some(allowed) = allowed {
+        text = format!("{text} ({allowed})");
+    }
+    text.push('.');
+    if let Some(mend) = mend {
+        text = format!("{text} {}", capital(&mend));
+        if !text.ends_with(['.', '?']) {
+            text.push('.');
+        }
+    }
+    text
+}
+
+/// What a finding is about, in words.
+fn about(finding: &Finding, job: Option<&Job>) -> Option<String> {
+    let path = &finding.place.path;
+    let eye = finding.eye.map(|eye| format!("{} eye", capital(eye.word())));
+    if path.starts_with("present") {
+        return Some(eye.map_or("Worn now".to_owned(), |eye| format!("Worn now, {}", eye.to_lowercase())));
+    }
+    let frame = item(path, "frame").and_then(|i| job?.frames.get(i)).map(|frame| format!("Frame {}", frame.name));
+    let lens = item(path, "lens").and_then(|i| job?.lenses.get(i)).map(|lens| format!("Lens {}", lens.name));
+    eye.or(frame).or(lens)
+}
+
+/// The number in `list[number]…`.
+fn item(path: &str, list: &str) -> Option<usize> {
+    path.strip_prefix(list)?.strip_prefix('[')?.split_once(']')?.0.parse().ok()
+}
+
+fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => String::new(),
+    }
+}
+
+/// What is wrong, and what is allowed.
+fn clauses(finding: &Finding) -> (String, Option<String>) {
+    let key_name = |key: &Key| name(finding, key);
+    match &finding.problem {
+        Problem::TooLarge { found_bytes, most_bytes } => (
+            format!("the file has {} bytes and was not read", grouped(*found_bytes)),
+            Some(format!("a job file has at most {}", grouped(*most_bytes))),
+        ),
+        Problem::NotUtf8 { at_byte } => {
+            (format!("the file is not UTF-8 text from byte {} on", grouped(*at_byte as u64)), None)
+        }
+        Problem::Syntax { said } => (format!("not TOML: {said}"), None),
+        Problem::FormatNewer { found, known } => (
+            format!("the file is written in format {found}, which is newer than this program"),
+            Some(format!("format {known} is the newest known")),
+        ),
+        Problem::FormatUnknown { found, known } => {
+            (format!("there is no format {found}"), Some(format!("allowed: {known}")))
+        }
+        Problem::UnknownKey { found, known } => {
+            (format!("`{found}` is no key here"), unless_mended(finding, || list("known", known, "")))
+        }
+        Problem::MissingKey { key } => (missing(finding, key), Some(help(key))),
+        Problem::WrongKind { key, allowed, found } => {
+            (format!("{} is {}", key_name(key), found_words(found)), Some(format!("allowed: {}", kind_words(*allowed))))
+        }
+        Problem::NotFinite { key, found } => {
+            (format!("{} is {found}, which is no finite number", key_name(key)), range_words(key))
+        }
+        Problem::EmptyList { key } => {
+            (format!("{} is empty", key_name(key)), Some("allowed: one number or more".into()))
+        }
+        Problem::ListLength { key, found, wanted } => (
+            format!("{} has {} for {}", key_name(key), count(*found, "number"), count(*wanted, "eye size")),
+            Some("allowed: one number, or one for each eye size".into()),
+        ),
+        Problem::Range { key, found, allowed } => (
+            format!("{} is {}", key_name(key), quantity(*found, key.unit)),
+            Some(format!("allowed: {}", from_to(*allowed, key.unit))),
+        ),
+        Problem::Unusual { key, found, usual } => (
+            format!("{} is {}, which is seldom", key_name(key), quantity(*found, key.unit)),
+            Some(format!("usual: {}", from_to(*usual, key.unit))),
+        ),
+        Problem::UnknownWord { key, found, known } => (
+            format!("{} is \"{found}\", which is not known", key_name(key)),
+            unless_mended(finding, || list("known", known, or_number(key.kind))),
+        ),
+        problem => about_names(problem, &key_name).unwrap_or_else(|| about_job(finding, &key_name)),
+    }
+}
+
+fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(String, Option<String>)> {
+    let said = match problem {
+        Problem::NameEmpty { key } => format!("{} is empty", key_name(key)),
+        Problem::NameSlash { found, .. } => {
+            return Some((
+                format!("the name \"{found}\" holds a slash"),
+                Some("a slash stands between the names where an option is addressed".into()),
+            ));
+        }
+        Problem::NameNow { found, .. } => format!("the name \"{found}\" belongs to the spectacles worn now"),
+        Problem::NameTwice { found, .. } => format!("the name \"{found}\" is used twice"),
+        Problem::NameOfPresent { .. } => "the spectacles worn now are called \"now\" and have no other name".to_owned(),
+        Problem::SizeTwice { key, found } => {
+            format!("the eye size of {} is listed twice", quantity(*found, key.unit))
+        }
+        Problem::SizesOfPresent { found, .. } => {
+            return Some((format!("the frame worn now has {found} eye sizes"), Some("allowed: one".into())));
+        }
+        _ => return None,
+    };
+    Some((said, None))
+}
+
+fn about_job(finding: &Finding, key_name: &dyn Fn(&Key) -> String) -> (String, Option<String>) {
+    match &finding.problem {
+        Problem::PdOfBothEyes { key, found } => (
+            format!(
+                "{} is {}, which looks like the distance between both pupils",
+                key_name(key),
+                quantity(*found, key.unit)
+            ),
+            range_words(key).map(|allowed| format!("{allowed}, from the middle of the bridge")),
+        ),
+        Problem::PdTwice { key } => {
+            (format!("{} is given beside `pd_both_mm`", key_name(key)), Some("allowed: one of the two".into()))
+        }
+        Problem::PdHalved { key, found } => (
+            format!("each eye was given half of {}, {}", key_name(key), quantity(0.5 * found, key.unit)),
+            Some("faces are seldom so even: a `pd_mm` measured for each eye is better".into()),
+        ),
+        Problem::AxisMissing { cylinder } => {
+            (format!("a cylinder of {} needs an axis", quantity(*cylinder, "D")), range_words(&crate::keys::AXIS))
+        }
+        Problem::AddNotUsed { found } => (
+            format!("the addition of {} is recorded and not used", quantity(*found, "D")),
+            Some("every lens here is single-vision, for distance".into()),
+        ),
+        Problem::CircleDepth { found, eye_size_mm } => (
+            format!("a circle {} wide cannot be {} deep", quantity(*eye_size_mm, "mm"), quantity(*found, "mm")),
+            Some("a circle is as deep as it is wide".into()),
+        ),
+        Problem::MinimumOfInline { key } => (
+            format!("{} is missing", key_name(key)),
+            Some("of a material given by its numbers no least thickness is known".into()),
+        ),
+        Problem::StockOfInline => {
+            ("a material given by its numbers is not to be had from stock".into(), Some("allowed: surfaced".into()))
+        }
+        Problem::StockWithBase { found } => (
+            format!("a base curve of {} cannot be asked of a stock lens", quantity(*found, "D")),
+            Some("it comes in the curve that the material lists".into()),
+        ),
+        Problem::BaseNotListed { found, listed } => (
+            format!("the material is not listed in a base curve of {}", quantity(*found, "D")),
+            list("listed", &listed.iter().map(f64::to_string).collect::<Vec<_>>(), " D"),
+        ),
+        Problem::BelowMinimum { key, found, chosen } => (
+            format!("{} is {}, less than would have been chosen", key_name(key), quantity(*found, key.unit)),
+            Some(minima(chosen)),
+        ),
+        Problem::PresentHalf { key } => (format!("the spectacles worn now have no `{}`", key.name), Some(help(key))),
+        Problem::PresentAssumed => ("the spectacles worn now are taken as made for the new prescription".into(), None),
+        Problem::TooMany { found, most } => (
+            format!("the job asks for {} combinations", grouped(*found as u64)),
+            Some(format!("at most {} are worked at a time", grouped(*most as u64))),
+        ),
+        Problem::TooManyDrawn { found, most } => (
+            format!("the job asks for {} combinations", grouped(*found as u64)),
+            Some(format!("at most {} are drawn at a time", grouped(*most as u64))),
+        ),
+        // The rest was said before.
+        _ => (finding.id(), None),
+    }
+}
+
+fn mend(finding: &Finding) -> Option<String> {
+    if let Problem::PdOfBothEyes { found, .. } = finding.problem {
+        let half = quantity(0.5 * found, "mm");
+        return Some(match finding.place.at {
+            At::CommandLine | At::Flag(_) => format!("half of it is {half}"),
+            At::Nowhere | At::Bytes(_) | At::Row(_) => {
+                format!("half of it is {half}; or write `pd_both_mm = {found}` in the prescription, for both eyes")
+            }
+        });
+    }
+    if let (Problem::PresentAssumed, None) = (&finding.problem, &finding.mend) {
+        return Some("if they were made for another, write it in `[present.prescription]`".into());
+    }
+    Some(match finding.mend.as_ref()? {
+        Mend::Words(words) => format!("did you mean {}?", either(words, '"')),
+        Mend::Keys(keys) => format!("did you mean {}?", either(keys, '`')),
+        Mend::Literal(text) => format!("write {text}"),
+        Mend::Add(key) => added(finding, key),
+        Mend::Remove => "leave it out".to_owned(),
+    })
+}
+
+fn added(finding: &Finding, key: &Key) -> String {
+    if on_command_line(finding) {
+        let value = key.example.trim_matches(['"', '[', ']']).split(',').next().unwrap_or_default();
+        return format!("add it, as in `--{} {value}`", key.flag().unwrap_or_default());
+    }
+    match key.kind {
+        Kind::Table(_) => format!("add a table `[{}]`", path(finding, key)),
+        Kind::Tables(_) => format!("add a table `[[{}]]`", path(finding, key)),
+        _ => format!("add it, as in `{} = {}`", key.name, key.example),
+    }
+}
+
+/// The path of a missing table: that of the finding may be of the table that it is missing from.
+fn path(finding: &Finding, key: &Key) -> String {
+    let path = &finding.place.path;
+    if path.rsplit('.').next() == Some(key.name) { path.clone() } else { finding.place.path_to(key.name) }
+}
+
+fn missing(finding: &Finding, key: &Key) -> String {
+    match key.kind {
+        Kind::Tables(_) => format!("there is no `[[{}]]`", path(finding, key)),
+        Kind::Table(_) => format!("there is no `[{}]`", path(finding, key)),
+        _ => format!("{} is missing", name(finding, key)),
+    }
+}
+
+fn help(key: &Key) -> String {
+    let mut letters = key.help.trim_end_matches('.').chars();
+    letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
+}
+
+fn on_command_line(finding: &Finding) -> bool {
+    matches!(finding.place.at, At::CommandLine | At::Flag(_))
+}
+
+/// The key as it is written at this door.
+fn name(finding: &Finding, key: &Key) -> String {
+    match (&finding.place.at, key.flag()) {
+        (At::Flag(flag), _) => format!("`{flag}`"),
+        (At::CommandLine, Some(flag)) => format!("`--{flag}`"),
+        _ => format!("`{}`", key.name),
+    }
+}
+
+fn unless_mended(finding: &Finding, words: impl FnOnce() -> Option<String>) -> Option<String> {
+    if finding.mend.is_some() { None } else { words() }
+}
+
+fn list<T: AsRef<str>>(what: &str, words: &[T], ending: &str) -> Option<String> {
+    let words: Vec<&str> = words.iter().map(AsRef::as_ref).collect();
+    (!words.is_empty()).then(|| format!("{what}: {}{ending}", words.join(", ")))
+}
+
+fn or_number(kind: Kind) -> &'static str {
+    if matches!(kind, Kind::WordOrNumber(_)) { ", or degrees" } else { "" }
+}
+
+fn either(words: &[String], quote: char) -> String {
+    let quoted: Vec<String> = words.iter().map(|word| format!("{quote}{word}{quote}")).collect();
+    match quoted.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
+
+fn minima(chosen: &[(Rim, f64)]) -> String {
+    let each: Vec<String> =
+        chosen.iter().map(|(rim, minimum)| format!("{} for {}", quantity(*minimum, "mm"), rim.word())).collect();
+    format!("without it: {}", each.join(", "))
+}
+
+fn found_words(found: &Found) -> String {
+    match found {
+        Found::Number(value) => format!("the number {value}"),
+        Found::Text(text) => format!("the text \"{text}\""),
+        Found::Bool(value) => value.to_string(),
+        Found::Date(date) => format!("the date {date}"),
+        Found::List(length) => format!("a list of {length}"),
+        Found::Table => "a table".to_owned(),
+    }
+}
+
+fn kind_words(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Whole => "a whole number",
+        Kind::Number => "a number",
+        Kind::Numbers => "a list of numbers",
+        Kind::NumberOrEach => "a number, or a list with one for each eye size",
+        Kind::NumberOrEyes => "a number, or { right = …, left = … }",
+        Kind::Text | Kind::Name => "text in quotes",
+        Kind::Date => "a date without time, year-month-day, without quotes",
+        Kind::Word(Words::Material) => "the id of a material in quotes",
+        Kind::Word(_) => "a word in quotes",
+        Kind::WordOrNumber(_) => "a word in quotes, or a number",
+        Kind::WordOrTable(..) => "the id of a material in quotes, or { index = …, abbe = …, density = … }",
+        Kind::Table(_) => "a table",
+        Kind::Tables(_) => "a list of tables",
+    }
+}
+
+fn range_words(key: &Key) -> Option<String> {
+    key.refused.allowed(0.0).map(|range| format!("allowed: {}", from_to(range, key.unit)))
+}
+
+fn from_to([from, to]: [f64; 2], unit: &str) -> String {
+    format!("{from} to {}", quantity(to, unit))
+}
+
+fn quantity(value: f64, unit: &str) -> String {
+    match unit {
+        "" => value.to_string(),
+        "°" => format!("{value}°"),
+        unit => format!("{value} {unit}"),
+    }
+}
+
+fn count(number: usize, what: &str) -> String {
+    if number == 1 { format!("1 {what}") } else { format!("{number} {what}s") }
+}
+
+/// A whole number with its thousands apart.
+#[must_use]
+pub fn grouped(number: u64) -> String {
+    let digits = number.to_string();
+    let mut text = String::new();
+    for (i, digit) in digits.chars().enumerate() {
+        if i > 0 && (digits.len() - i) % 3 == 0 {
+            text.push(',');
+        }
+        text.push(digit);
+    }
+    text
+}
