@@ -3,10 +3,10 @@
 //! Units: mm, mm³, degrees. Points in the outline's own coordinates: from the boxed centre, x to the observer's right,
 //! y up.
 
-mod edging;
+mod cut_out;
 mod field;
-mod volume;
 
+pub use cut_out::CutOut;
 pub use field::{EdgePoint, Edges, LowestPoint};
 
 use crate::lens::Lens;

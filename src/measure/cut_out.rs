@@ -1,12 +1,13 @@
-//! What edging takes away: a bevel's flanks, a cord's groove, or two holes.
+//! A lens cut out: its volume, and what edging takes away from it: a bevel's flanks, a cord's groove, or two holes.
 //!
 //! Units: mm, mm³. Along the inward normal the thickness is taken as its second-order Taylor polynomial: over the 0.7 mm
 //! at most that a bevel is high, the third order stays below 1e-6 mm on any spectacle lens.
 
 use super::Mounted;
 use crate::math::{quadrature, roots};
-use crate::outline::{CurveJet, Density, Turn};
+use crate::outline::{Density, Turn};
 use crate::rim::{BEVEL_APEX_DEG, Edging};
+use crate::surface::Jet;
 use std::f64::consts::PI;
 
 /// Thickness along the inward normal at one point of the outline.
@@ -32,6 +33,18 @@ enum Cut {
 }
 
 impl Profile {
+    /// From the thickness field and the outline's turn at a point.
+    fn new(field: &Jet, turn: &Turn) -> Profile {
+        let n = turn.normal;
+        Profile {
+            edge: field.z,
+            growth: -(field.zx * n.x + field.zy * n.y),
+            bend: 0.5 * (field.zxx * n.x * n.x + 2.0 * field.zxy * n.x * n.y + field.zyy * n.y * n.y),
+            curvature: turn.curvature,
+            speed: turn.speed,
+        }
+    }
+
     fn thickness(&self, q: f64) -> f64 {
         self.edge + (self.growth + self.bend * q) * q
     }
@@ -95,41 +108,32 @@ impl Cut {
     }
 }
 
+/// A lens cut out: what is inside the outline, and what edging takes away from that.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct CutOut {
+    /// Volume of the lens cut square out to its outline.
+    pub volume_mm3: f64,
+    /// What bevel, groove or holes take away.
+    pub removed_mm3: f64,
+}
+
 impl Mounted<'_> {
-    /// What edging takes away from the lens cut square out; `None` where a surface ends too soon.
+    /// Volume and edging, integrated round the outline (Green) in one pass; `None` where a surface ends too soon.
     #[must_use]
-    pub fn edging_mm3(&self, edging: Edging, density: Density) -> Option<f64> {
-        match (edging, Cut::of(edging)) {
-            (Edging::Holes { diameter_mm, inset_mm }, _) => self.holes_mm3(diameter_mm, inset_mm),
-            (_, Some(cut)) => self.cut_mm3(cut, density),
-            (_, None) => Some(0.0),
-        }
-    }
-
-    fn profile_at(&self, u: f64) -> Option<Profile> {
-        let jet = self.outline.curve().jet(u);
-        self.profile(&jet, &jet.turn())
-    }
-
-    fn profile(&self, jet: &CurveJet, turn: &Turn) -> Option<Profile> {
-        let field = self.jet(jet.p)?;
-        let n = turn.normal;
-        Some(Profile {
-            edge: field.z,
-            growth: -(field.zx * n.x + field.zy * n.y),
-            bend: 0.5 * (field.zxx * n.x * n.x + 2.0 * field.zxy * n.x * n.y + field.zyy * n.y * n.y),
-            curvature: turn.curvature,
-            speed: turn.speed,
-        })
-    }
-
-    fn cut_mm3(&self, cut: Cut, density: Density) -> Option<f64> {
-        let mut sum = 0.0;
+    pub fn cut_out(&self, edging: Edging, density: Density) -> Option<CutOut> {
+        let cut = Cut::of(edging);
+        let (front, back) = (self.lens.front(), self.lens.back());
+        let mut volume = self.lens.centre_mm() * self.outline.area_mm2();
+        let mut removed = 0.0;
         for piece in self.outline.pieces(density) {
             let (mut whole, mut lack) = (0.0, 0.0);
             let (mut some, mut all) = (false, true);
             for node in piece.nodes {
-                let profile = self.profile(&node.jet, &node.turn)?;
+                let p = node.jet.p - self.reference;
+                let (front, back) = (front.rim(p, node.jet.d1)?, back.rim(p, node.jet.d1)?);
+                volume += node.weight * (back.below - front.below);
+                let Some(cut) = cut else { continue };
+                let profile = Profile::new(&self.lens.between(&front.jet, &back.jet), &node.turn);
                 whole += node.weight * cut.whole(&profile);
                 let short = cut.shortfall(&profile) > 0.0;
                 some |= short;
@@ -138,14 +142,23 @@ impl Mounted<'_> {
                     lack += node.weight * cut.lack(&profile);
                 }
             }
-            sum += whole;
-            if all {
-                sum += lack;
-            } else if some {
-                sum += self.lack_in_arcs(cut, piece.from, piece.to, piece.nodes.iter().map(|node| node.u))?;
+            removed += whole;
+            if let Some(cut) = cut
+                && some
+            {
+                let inner = piece.nodes.iter().map(|node| node.u);
+                removed += if all { lack } else { self.lack_in_arcs(cut, piece.from, piece.to, inner)? };
             }
         }
-        Some(sum)
+        if let Edging::Holes { diameter_mm, inset_mm } = edging {
+            removed = self.holes_mm3(diameter_mm, inset_mm)?;
+        }
+        Some(CutOut { volume_mm3: volume, removed_mm3: removed })
+    }
+
+    fn profile_at(&self, u: f64) -> Option<Profile> {
+        let jet = self.outline.curve().jet(u);
+        self.jet(jet.p).map(|field| Profile::new(&field, &jet.turn()))
     }
 
     /// ∮ of the lack over those arcs of from … to where the edge falls short, each found to its ends, so that the kink
