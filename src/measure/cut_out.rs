@@ -108,6 +108,61 @@ impl Cut {
     }
 }
 
+/// Where the edge changes between too thin for the whole cut and thick enough: between which parameters, with the
+/// shortfall at each.
+struct Changes {
+    first: Option<(f64, f64)>,
+    last: Option<(f64, f64)>,
+    found: [((f64, f64), (f64, f64)); MOST_CHANGES],
+    len: usize,
+}
+
+/// Two to four are the rule on a whole outline. Beyond these the nodes' own sum is the answer: good to 1e-5 of what is
+/// taken away.
+const MOST_CHANGES: usize = 12;
+/// The end of an arc is found to this share of its piece; the lack grows with its square from there.
+const END_OF_ARC: f64 = 1e-6;
+
+impl Changes {
+    fn new() -> Changes {
+        Changes { first: None, last: None, found: [((0.0, 0.0), (0.0, 0.0)); MOST_CHANGES], len: 0 }
+    }
+
+    fn see(&mut self, u: f64, shortfall: f64) {
+        match self.last {
+            Some(last) if (last.1 > 0.0) != (shortfall > 0.0) => {
+                if self.len < MOST_CHANGES {
+                    self.found[self.len] = (last, (u, shortfall));
+                }
+                self.len += 1;
+            }
+            Some(_) => {}
+            None => self.first = Some((u, shortfall)),
+        }
+        self.last = Some((u, shortfall));
+    }
+
+    /// Puts a point before all that were seen.
+    fn open_at(&mut self, u: f64, shortfall: f64) {
+        if let Some(first) = self.first
+            && (first.1 > 0.0) != (shortfall > 0.0)
+            && self.len < MOST_CHANGES
+        {
+            self.found.copy_within(0..self.len, 1);
+            self.found[0] = ((u, shortfall), first);
+            self.len += 1;
+        }
+    }
+
+    fn any(&self) -> bool {
+        self.len > 0 && self.len + 2 <= MOST_CHANGES
+    }
+
+    fn all(&self) -> &[((f64, f64), (f64, f64))] {
+        &self.found[..self.len.min(MOST_CHANGES)]
+    }
+}
+
 /// A lens cut out: what is inside the outline, and what edging takes away from that.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CutOut {
@@ -127,7 +182,7 @@ impl Mounted<'_> {
         let mut removed = 0.0;
         for piece in self.outline.pieces(density) {
             let (mut whole, mut lack) = (0.0, 0.0);
-            let (mut some, mut all) = (false, true);
+            let mut changes = Changes::new();
             for node in piece.nodes {
                 let p = node.jet.p - self.reference;
                 let (front, back) = (front.rim(p, node.jet.d1)?, back.rim(p, node.jet.d1)?);
@@ -135,20 +190,17 @@ impl Mounted<'_> {
                 let Some(cut) = cut else { continue };
                 let profile = Profile::new(&self.lens.between(&front.jet, &back.jet), &node.turn);
                 whole += node.weight * cut.whole(&profile);
-                let short = cut.shortfall(&profile) > 0.0;
-                some |= short;
-                all &= short;
-                if short {
+                let shortfall = cut.shortfall(&profile);
+                changes.see(node.u, shortfall);
+                if shortfall > 0.0 {
                     lack += node.weight * cut.lack(&profile);
                 }
             }
-            removed += whole;
-            if let Some(cut) = cut
-                && some
-            {
-                let inner = piece.nodes.iter().map(|node| node.u);
-                removed += if all { lack } else { self.lack_in_arcs(cut, piece.from, piece.to, inner)? };
-            }
+            let lack = match cut {
+                Some(cut) if changes.any() => self.lack_in_arcs(cut, piece.from, piece.to, changes)?,
+                _ => lack,
+            };
+            removed += whole + lack;
         }
         if let Edging::Holes { diameter_mm, inset_mm } = edging {
             removed = self.holes_mm3(diameter_mm, inset_mm)?;
@@ -163,41 +215,40 @@ impl Mounted<'_> {
 
     /// ∮ of the lack over those arcs of from … to where the edge falls short, each found to its ends, so that the kink
     /// where an edge becomes thick enough costs no accuracy.
-    fn lack_in_arcs(&self, cut: Cut, from: f64, to: f64, inner: impl Iterator<Item = f64>) -> Option<f64> {
+    fn lack_in_arcs(&self, cut: Cut, from: f64, to: f64, mut changes: Changes) -> Option<f64> {
         let shortfall = |u: f64| self.profile_at(u).map(|profile| cut.shortfall(&profile));
-        let longest = 0.125 * (to - from).max(1.0);
+        let at_from = shortfall(from)?;
+        changes.open_at(from, at_from);
+        changes.see(to, shortfall(to)?);
+        let mut start = (at_from > 0.0).then_some(from);
         let mut sum = 0.0;
-        let mut arc = |start: f64, end: f64| -> Option<()> {
-            let panels = ((end - start) / longest).ceil().max(1.0);
-            let step = (end - start) / panels;
-            for panel in 0..panels as usize {
-                for node in quadrature::gauss(4) {
-                    let u = start + step * (panel as f64 + node.at);
-                    let profile = self.profile_at(u)?;
-                    if cut.shortfall(&profile) > 0.0 {
-                        sum += node.weight * step * cut.lack(&profile);
-                    }
-                }
+        for &(before, after) in changes.all() {
+            let span = END_OF_ARC * (to - from);
+            let end = roots::between(|u| shortfall(u).unwrap_or(f64::NAN), before, after, span)
+                .unwrap_or_else(|unsettled| unsettled.at);
+            match start.take() {
+                Some(start) => sum += self.lack_in_arc(cut, start, end, to - from)?,
+                None => start = Some(end),
             }
-            Some(())
-        };
-        let (mut before, mut value_before) = (from, shortfall(from)?);
-        let mut start = (value_before > 0.0).then_some(from);
-        for u in inner.filter(|&u| u > from).chain([to]) {
-            let value = shortfall(u)?;
-            if (value > 0.0) != (value_before > 0.0) {
-                let ends = ((before, value_before), (u, value));
-                let crossing = roots::between(|u| shortfall(u).unwrap_or(f64::NAN), ends.0, ends.1, 1e-9)
-                    .unwrap_or_else(|unsettled| unsettled.at);
-                match start.take() {
-                    Some(start) => arc(start, crossing)?,
-                    None => start = Some(crossing),
-                }
-            }
-            (before, value_before) = (u, value);
         }
         if let Some(start) = start {
-            arc(start, to)?;
+            sum += self.lack_in_arc(cut, start, to, to - from)?;
+        }
+        Some(sum)
+    }
+
+    fn lack_in_arc(&self, cut: Cut, start: f64, end: f64, whole: f64) -> Option<f64> {
+        // An ellipse is cut in eighths, a cubic piece is short enough.
+        let panels = (8.0 * (end - start) / whole.max(8.0)).ceil().max(1.0);
+        let step = (end - start) / panels;
+        let mut sum = 0.0;
+        for panel in 0..panels as usize {
+            for node in quadrature::gauss(4) {
+                let profile = self.profile_at(start + step * (panel as f64 + node.at))?;
+                if cut.shortfall(&profile) > 0.0 {
+                    sum += node.weight * step * cut.lack(&profile);
+                }
+            }
         }
         Some(sum)
     }
