@@ -6,11 +6,15 @@
 mod backend;
 pub mod chart;
 pub mod contours;
+pub mod cut;
 pub mod dimension;
 pub mod font;
 pub mod label;
+pub mod map;
 pub mod number;
 pub mod picture;
+pub mod plan;
+mod smooth;
 pub mod style;
 pub mod svg;
 

@@ -3,8 +3,15 @@
 
 use kurbo::Rect;
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
+use rimwise::draw::contours::Scale;
+use rimwise::draw::cut::{Cut, Slice};
 use rimwise::draw::label::meet;
+use rimwise::draw::map::{EdgePoint, ThicknessMap};
+use rimwise::draw::plan::{Plan, PlanLens, Reference};
 use rimwise::draw::{Picture, font};
+use rimwise::eye::{Eye, Eyes};
+use rimwise::outline::{Density, Outline, Shape};
+use rimwise::rim::Rim;
 use std::path::PathBuf;
 
 /// Pixels for a millimetre in the specimens: 8 is about twice a screen.
@@ -96,4 +103,155 @@ fn charts() {
     judged("chart-signed", &cost.draw("chart-signed"), 9_000);
     let nothing = LineChart { series: vec![], marks: vec![], wishes: vec![], ..sweep() };
     judged("chart-empty", &nothing.draw("chart-empty"), 9_000);
+}
+
+/// A lens of these curvatures (front, back along x, back along y; 1/mm) and centre thickness about its reference point.
+#[derive(Clone, Copy)]
+struct Specimen {
+    front: f64,
+    back: (f64, f64),
+    centre_mm: f64,
+    reference: (f64, f64),
+}
+
+impl Specimen {
+    fn sag(curvature: f64, h: f64) -> Option<f64> {
+        let root = 1.0 - curvature * curvature * h * h;
+        (root > 0.0).then(|| curvature * h * h / (1.0 + root.sqrt()))
+    }
+
+    fn front_z(&self, x: f64, y: f64) -> Option<f64> {
+        Specimen::sag(self.front, (x - self.reference.0).hypot(y - self.reference.1))
+    }
+
+    /// Two sags added: no torus, but near enough to look at.
+    fn back_z(&self, x: f64, y: f64) -> Option<f64> {
+        let across = Specimen::sag(self.back.0, x - self.reference.0)?;
+        Some(self.centre_mm + across + Specimen::sag(self.back.1, y - self.reference.1)?)
+    }
+
+    fn thickness(&self, x: f64, y: f64) -> Option<f64> {
+        Some(self.back_z(x, y)? - self.front_z(x, y)?)
+    }
+}
+
+/// −6.25 −1.50 × 175 or so in 1.67, 3 D base.
+const MINUS: Specimen = Specimen { front: 3.0 / 530.0, back: (0.0136, 0.0158), centre_mm: 1.2, reference: (3.5, 0.0) };
+/// A strong minus.
+const STRONG: Specimen = Specimen { front: 1.0 / 530.0, back: (0.0255, 0.0255), centre_mm: 1.2, reference: (2.0, 2.0) };
+/// A plus.
+const PLUS: Specimen = Specimen { front: 9.0 / 530.0, back: (0.0075, 0.0065), centre_mm: 5.6, reference: (2.0, 0.0) };
+
+fn edge(outline: &Outline, lens: &Specimen) -> [EdgePoint; 2] {
+    let mut points: Vec<EdgePoint> = outline
+        .nodes(Density::Finest)
+        .iter()
+        .map(|node| {
+            let (x, y) = (node.jet.p.x, node.jet.p.y);
+            EdgePoint { x, y, thickness_mm: lens.thickness(x, y).expect("reaches the edge") }
+        })
+        .collect();
+    points.sort_by(|a, b| a.thickness_mm.total_cmp(&b.thickness_mm));
+    [points[0], points[points.len() - 1]]
+}
+
+fn map_of(shape: &str, eye: Eye, size: (f64, f64), lens: Specimen, scale: f64) -> Picture {
+    let outline = Shape::from_word(shape).expect("a shape").outline(eye, size.0, size.1);
+    let [thinnest, thickest] = edge(&outline, &lens);
+    let low = thinnest.thickness_mm.min(lens.centre_mm);
+    let levels = Scale::covering(low, thickest.thickness_mm.max(lens.centre_mm));
+    ThicknessMap {
+        title: &format!("Thickness map, {shape} {}, thin, {} lens", size.0, eye.word()),
+        description: "The lens is thickest toward the temple.",
+        eye,
+        outline: &outline,
+        thickness: &|x, y| lens.thickness(x, y),
+        reference: lens.reference,
+        thickest,
+        thinnest,
+        levels: &levels,
+        scale,
+    }
+    .draw()
+}
+
+#[test]
+fn maps() {
+    let mirrored = Specimen { reference: (-3.5, 0.0), ..MINUS };
+    let cases = [
+        ("map-oval", map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0)),
+        ("map-oval-left", map_of("oval", Eye::Left, (48.0, 40.0), mirrored, 1.0)),
+        ("map-oval-2", map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 2.0)),
+        ("map-plus", map_of("panto", Eye::Right, (46.0, 40.0), PLUS, 1.0)),
+        ("map-strong", map_of("pilot", Eye::Right, (54.0, 46.0), STRONG, 1.0)),
+        ("map-rectangle", map_of("rectangle", Eye::Left, (54.0, 30.0), mirrored, 1.0)),
+        ("map-small", map_of("circle", Eye::Left, (36.0, 36.0), mirrored, 1.0)),
+    ];
+    for (name, picture) in cases {
+        judged(name, &picture, 12_000);
+    }
+    let levels = Scale::covering(1.2, 5.4);
+    judged("map-key", &rimwise::draw::map::legend(&levels), 5_000);
+}
+
+#[test]
+fn a_map_has_the_size_of_the_lens() {
+    let picture = map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0);
+    let svg = picture.to_file();
+    let document = roxmltree::Document::parse(&svg).expect("valid XML");
+    let clip = document.descendants().find(|node| node.has_tag_name("clipPath")).expect("the outline clips");
+    let path = clip.first_element_child().and_then(|path| path.attribute("d")).expect("a path");
+    let bounds = kurbo::Shape::bounding_box(&kurbo::BezPath::from_svg(path).expect("a path that kurbo reads"));
+    assert!((bounds.width() - 48.0).abs() < 0.003 && (bounds.height() - 40.0).abs() < 0.003, "{bounds:?}");
+}
+
+/// A plan section of two mirrored specimens in a frame.
+fn plan_of(
+    title: &str,
+    lens: Specimen,
+    eye_size_mm: f64,
+    bridge_mm: f64,
+    rim: Rim,
+    rim_depth_mm: Option<f64>,
+) -> Picture {
+    let middle = 0.5 * (eye_size_mm + bridge_mm);
+    let lenses = Eyes::from_fn(|eye| {
+        let nasal = eye.nasal_sign();
+        let reference = (nasal * lens.reference.0, lens.reference.1);
+        let lens = Specimen { reference, ..lens };
+        let centre = -nasal * middle;
+        let slice = |x: f64| Slice {
+            u: centre + x,
+            front_z: lens.front_z(x, 0.0).expect("reaches"),
+            back_z: lens.back_z(x, 0.0).expect("reaches"),
+        };
+        let slices = (0..=32).map(|i| slice(eye_size_mm * (f64::from(i) / 32.0 - 0.5))).collect();
+        let thickness = |x: f64| lens.thickness(x, 0.0).expect("reaches");
+        PlanLens {
+            cut: Cut::new(slices, rim).expect("slices"),
+            reference: Some(Reference {
+                x: centre + reference.0,
+                centre_mm: lens.centre_mm,
+                off_plane: reference.1 != 0.0,
+            }),
+            nasal_mm: thickness(0.5 * nasal * eye_size_mm),
+            temporal_mm: thickness(-0.5 * nasal * eye_size_mm),
+        }
+    });
+    Plan { title, description: "The temporal edges are the thickest.", lenses, rim, rim_depth_mm, scale: 1.0 }.draw()
+}
+
+#[test]
+fn plans() {
+    let lifted = Specimen { reference: (3.5, 3.0), ..MINUS };
+    let cases = [
+        ("plan-minus", plan_of("Plan section, Fennel 48, thin", MINUS, 48.0, 18.0, Rim::Metal, Some(2.0))),
+        ("plan-lifted", plan_of("Plan section, Fennel 48, thin, supra", lifted, 48.0, 18.0, Rim::Supra, None)),
+        ("plan-strong", plan_of("Plan section, Sorrel 56, strong", STRONG, 56.0, 8.0, Rim::Plastic, Some(4.0))),
+        ("plan-plus", plan_of("Plan section, Tansy 46, plus", PLUS, 46.0, 20.0, Rim::Plastic, None)),
+        ("plan-rimless", plan_of("Plan section, Yarrow 50, drilled", MINUS, 50.0, 17.0, Rim::Rimless, None)),
+    ];
+    for (name, picture) in cases {
+        judged(name, &picture, 9_000);
+    }
 }
