@@ -213,6 +213,7 @@ pub fn legend(levels: &Scale) -> Picture {
         let fill = Pen::filled(Colour::Fixed(levels.rgb(i)));
         canvas.rect(Rect::new(x, top, x + BAND_MM, top + STRIP_MM), &fill);
     }
+    canvas.rect(Rect::new(left, top, left + strip, top + STRIP_MM), &style::DIMENSION);
     let base = top + STRIP_MM + font::CAP_HEIGHT * TEXT_MM + 1.6;
     for i in 0..=levels.bands() {
         let value = if i == 0 { levels.band(0).0 } else { levels.band(i - 1).1 };

@@ -38,12 +38,8 @@ fn rendered(name: &str, svg: &str) -> f64 {
     marked as f64 / pixels.pixels().len() as f64
 }
 
-/// What holds for every picture.
-fn judged(name: &str, picture: &Picture, most_bytes: usize) {
-    let svg = picture.to_file();
-    std::fs::write(folder().join(format!("{name}.svg")), &svg).expect("a file");
-    let document = roxmltree::Document::parse(&svg).expect("valid XML");
-    assert!(document.descendants().any(|node| node.has_tag_name("title")), "{name} has a name");
+/// Every text stands on the sheet and none meets another.
+fn apart(name: &str, picture: &Picture) {
     let sheet = Rect::new(0.0, 0.0, picture.width_mm, picture.height_mm);
     for (i, text) in picture.text_boxes().iter().enumerate() {
         assert!(sheet.inflate(0.01, 0.01).contains_rect(*text), "{name}: a text off the sheet, {text:?} of {sheet:?}");
@@ -51,6 +47,15 @@ fn judged(name: &str, picture: &Picture, most_bytes: usize) {
             assert!(!meet(*text, *other), "{name}: texts meet, {text:?} and {other:?}");
         }
     }
+}
+
+/// What holds for every picture.
+fn judged(name: &str, picture: &Picture, most_bytes: usize) {
+    let svg = picture.to_file();
+    std::fs::write(folder().join(format!("{name}.svg")), &svg).expect("a file");
+    let document = roxmltree::Document::parse(&svg).expect("valid XML");
+    assert!(document.descendants().any(|node| node.has_tag_name("title")), "{name} has a name");
+    apart(name, picture);
     for node in document.descendants().filter(|node| node.has_tag_name("text")) {
         let written = node.text().unwrap_or("");
         assert!(written.chars().all(font::has), "{name}: a sign that the font lacks in {written:?}");
@@ -254,4 +259,98 @@ fn plans() {
     for (name, picture) in cases {
         judged(name, &picture, 9_000);
     }
+}
+
+#[test]
+fn a_page_holds_many() {
+    use rimwise::draw::style::{Mode, rules, variables};
+    let pictures = [
+        plan_of("Plan section, Fennel 48, thin", MINUS, 48.0, 18.0, Rim::Metal, Some(2.0)),
+        map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0),
+        map_of("panto", Eye::Right, (46.0, 40.0), PLUS, 1.0),
+        sweep().draw("chart-sweep"),
+        rimwise::draw::map::legend(&Scale::covering(1.2, 5.4)),
+    ];
+    let drawn: String =
+        pictures.iter().enumerate().map(|(i, p)| p.inline(&format!("p{i}-")).into_string() + "\n").collect();
+    for mode in [Mode::Light, Mode::Dark] {
+        let (face, properties, rules) = (font::face_rule(), variables(mode), rules());
+        let page = format!(
+            "<!doctype html><meta charset=\"utf-8\"><title>Specimens</title><style>{face}:root{{{properties}}}\
+             body{{background:var(--rw-paper);margin:8px}}svg{{margin:6px}}{rules}</style>\n{drawn}"
+        );
+        std::fs::write(folder().join(format!("page-{mode:?}.html")), page).expect("a file");
+    }
+    let mut ids: Vec<&str> = drawn.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert!(count > 10 && ids.len() == count, "{count} ids, {} different", ids.len());
+}
+
+#[test]
+fn texts_of_plans_stay_apart_whatever_the_frame() {
+    let mut seen = 0;
+    for rim in Rim::ALL {
+        for eye_size_mm in [30.0, 45.0, 70.0] {
+            for bridge_mm in [8.0, 14.0, 30.0] {
+                for inward in [-14.0, -5.0, 0.0, 9.0, 14.5] {
+                    for (lens, depth) in [(MINUS, None), (PLUS, Some(1.0)), (MINUS, Some(6.0))] {
+                        let lens = Specimen { reference: (inward, 0.0), ..lens };
+                        let title = format!("{rim:?} {eye_size_mm} {bridge_mm} {inward} {depth:?}");
+                        apart(&title, &plan_of(&title, lens, eye_size_mm, bridge_mm, rim, depth));
+                        seen += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 500);
+}
+
+#[test]
+fn texts_of_maps_stay_apart_whatever_the_shape() {
+    for shape in Shape::all() {
+        for eye in Eye::BOTH {
+            for (width, lens) in [(36.0, MINUS), (50.0, PLUS), (52.0, STRONG), (66.0, MINUS)] {
+                let lens = Specimen { reference: (eye.nasal_sign() * lens.reference.0, lens.reference.1), ..lens };
+                let picture = map_of(shape.word(), eye, (width, width * shape.depth_ratio()), lens, 1.0);
+                let name = format!("{} {width} {}", shape.word(), eye.word());
+                apart(&name, &picture);
+                let bytes = picture.to_file().len();
+                assert!(bytes < 12_000, "{name}: {bytes} bytes");
+                // Letter, two sides, scale, two of the key, two extremes, at least one level.
+                let count = picture.text_boxes().len();
+                assert!(count >= 9, "{name}: only {count} texts");
+            }
+        }
+    }
+}
+
+#[test]
+fn dimensions() {
+    use kurbo::{Circle, Point};
+    use rimwise::draw::dimension::{Dimension, Run, leader, scale_bar};
+    use rimwise::draw::style::{CENTRE, GLASS};
+    use rimwise::draw::svg::{Canvas, PLAIN};
+    let mut canvas = Canvas::new(90.0, 62.0);
+    canvas.rect(Rect::new(20.0, 20.0, 60.0, 40.0), &GLASS);
+    canvas.circle(Circle::new((48.0, 30.0), 2.0), &GLASS);
+    canvas.line(Point::new(16.0, 30.0), Point::new(64.0, 30.0), &CENTRE);
+    let across = |from: f64, to: f64, y: f64, line_at: f64, text: &'static str| Dimension {
+        from: Point::new(from, y),
+        to: Point::new(to, y),
+        run: Run::Across,
+        line_at,
+        text,
+    };
+    across(20.0, 60.0, 40.0, 50.0, "40.0").draw(&mut canvas);
+    across(46.0, 50.0, 30.0, 12.0, "4.0").draw(&mut canvas);
+    let (from, to) = (Point::new(20.0, 40.0), Point::new(20.0, 20.0));
+    Dimension { from, to, run: Run::Upward, line_at: 10.0, text: "20.0" }.draw(&mut canvas);
+    let (from, to) = (Point::new(60.0, 32.0), Point::new(60.0, 29.0));
+    Dimension { from, to, run: Run::Upward, line_at: 68.0, text: "3.0" }.draw(&mut canvas);
+    leader(&mut canvas, Point::new(55.0, 37.0), Point::new(72.0, 44.0), "glass", &PLAIN);
+    scale_bar(&mut canvas, Point::new(4.0, 59.0), 1.0, "");
+    judged("dimensions", &canvas.finish("test", "Dimensions", "All kinds."), 5_000);
 }
