@@ -178,7 +178,7 @@ impl ThicknessMap<'_> {
 /// Between the left end of a mark in a key and its word.
 const KEY_MARK_MM: f64 = 2.9;
 /// Between two words of a key.
-const KEY_APART_MM: f64 = 3.0;
+const KEY_APART_MM: f64 = 4.5;
 
 /// The mark of the reference point: a cross in a ring.
 pub fn reference_point(canvas: &mut Canvas, at: Point, colour: Colour) {
