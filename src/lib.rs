@@ -15,6 +15,7 @@
 pub mod advice;
 pub mod assess;
 pub mod choose;
+pub mod draw;
 pub mod eye;
 pub mod figures;
 pub mod finding;

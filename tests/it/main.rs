@@ -1,6 +1,8 @@
 //! One binary for all integration tests.
+#![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod floors;
+mod pictures;
 mod published;
 mod slow_route;
 mod support;

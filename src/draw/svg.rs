@@ -1,0 +1,503 @@
+//! The one writer of SVG: a canvas in millimetres that rounds every number, escapes every text, and remembers the box
+//! of every text so that tests can ask whether two of them meet.
+//!
+//! Units: mm on paper, x to the right, y **down** from the top left corner, as SVG has it. Drawings are made in their
+//! own millimetres with y up; a [`View`] is the one place where they are scaled and turned over.
+
+use super::font;
+use super::number::{self, Mm};
+use super::picture::Picture;
+use super::style::{Colour, Mode, Pen, TEXT_MM, Tone, hex};
+use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Vec2};
+use maud::{PreEscaped, Render, html};
+use std::f64::consts::FRAC_PI_2;
+
+/// Stands for the prefix of ids until a picture is placed: no text can hold it, since it is not allowed in XML.
+pub(super) const ID_PREFIX: char = '\u{1}';
+
+/// Where a drawing with y up comes to stand on the sheet, and at which scale.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct View {
+    /// Where the drawing's origin lies on the sheet.
+    pub origin: Point,
+    /// Millimetres on paper for one of the drawing.
+    pub scale: f64,
+}
+
+impl View {
+    /// A point of the drawing, on the sheet.
+    #[must_use]
+    pub fn at(&self, x: f64, y: f64) -> Point {
+        Point::new(self.origin.x + self.scale * x, self.origin.y - self.scale * y)
+    }
+
+    /// The same as a map for whole paths.
+    #[must_use]
+    pub fn affine(&self) -> Affine {
+        Affine::new([self.scale, 0.0, 0.0, -self.scale, self.origin.x, self.origin.y])
+    }
+}
+
+/// The grid that the points of a path are rounded to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Grid {
+    /// 0.001 mm, for shapes that may be measured.
+    Fine,
+    /// 0.01 mm, half of what a good printer resolves, for lines of many points.
+    Coarse,
+}
+
+impl Grid {
+    fn thousandths(self) -> i64 {
+        match self {
+            Grid::Fine => 1,
+            Grid::Coarse => 10,
+        }
+    }
+}
+
+/// Which part of a text stands at its point.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    /// Its left end.
+    Start,
+    /// Its middle.
+    Middle,
+    /// Its right end.
+    End,
+}
+
+/// How a text looks: what a run of texts has in common.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TextStyle {
+    /// Height of the letters' body.
+    pub size_mm: f64,
+    /// Its colour.
+    pub colour: Colour,
+    /// Which part stands at the point.
+    pub anchor: Anchor,
+    /// Thicker.
+    pub strong: bool,
+    /// A border of this colour that keeps lines away from the letters.
+    pub halo: Option<Colour>,
+}
+
+/// Ordinary text of a picture.
+pub const PLAIN: TextStyle =
+    TextStyle { size_mm: TEXT_MM, colour: Colour::Tone(Tone::Ink), anchor: Anchor::Start, strong: false, halo: None };
+/// Words beside the matter.
+pub const SOFT: TextStyle = TextStyle { colour: Colour::Tone(Tone::Soft), ..PLAIN };
+
+impl TextStyle {
+    /// The same with another anchor.
+    #[must_use]
+    pub const fn anchored(self, anchor: Anchor) -> TextStyle {
+        TextStyle { anchor, ..self }
+    }
+
+    /// The same, thicker.
+    #[must_use]
+    pub const fn strong(self) -> TextStyle {
+        TextStyle { strong: true, ..self }
+    }
+
+    /// The same in another size.
+    #[must_use]
+    pub const fn sized(self, size_mm: f64) -> TextStyle {
+        TextStyle { size_mm, ..self }
+    }
+
+    /// The same in another colour.
+    #[must_use]
+    pub fn coloured(self, colour: impl Into<Colour>) -> TextStyle {
+        TextStyle { colour: colour.into(), ..self }
+    }
+
+    /// The box of a text that stands at this point of its base line.
+    #[must_use]
+    pub fn bounds(&self, at: Point, text: &str) -> Rect {
+        let width = font::width_mm(text, self.size_mm);
+        let left = match self.anchor {
+            Anchor::Start => at.x,
+            Anchor::Middle => at.x - 0.5 * width,
+            Anchor::End => at.x - width,
+        };
+        let (above, below) = (font::CAP_HEIGHT * self.size_mm, font::DESCENT * self.size_mm);
+        Rect::new(left, at.y - above, left + width, at.y + below)
+    }
+
+    /// How far below the middle of its capitals the base line of a text runs.
+    #[must_use]
+    pub fn drop_mm(&self) -> f64 {
+        0.5 * font::CAP_HEIGHT * self.size_mm
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+enum Open {
+    Pen(Pen),
+    Text(TextStyle),
+}
+
+/// A sheet to draw on. What follows one another in the same pen or text style shares one group, which keeps pictures
+/// small.
+#[derive(Debug)]
+pub struct Canvas {
+    width_mm: f64,
+    height_mm: f64,
+    body: String,
+    open: Option<Open>,
+    clips: usize,
+    texts: Vec<Rect>,
+}
+
+impl Canvas {
+    /// An empty sheet of this size.
+    #[must_use]
+    pub fn new(width_mm: f64, height_mm: f64) -> Canvas {
+        Canvas { width_mm, height_mm, body: String::new(), open: None, clips: 0, texts: Vec::new() }
+    }
+
+    /// Its size.
+    #[must_use]
+    pub fn size_mm(&self) -> Vec2 {
+        Vec2::new(self.width_mm, self.height_mm)
+    }
+
+    /// The boxes of all texts so far.
+    #[must_use]
+    pub fn texts(&self) -> &[Rect] {
+        &self.texts
+    }
+
+    /// A path in sheet coordinates.
+    pub fn path(&mut self, path: &BezPath, grid: Grid, pen: &Pen) {
+        self.turn_to(Open::Pen(*pen));
+        let data = path_data(path, grid);
+        html! { path d=(data) {} }.render_to(&mut self.body);
+    }
+
+    /// A line.
+    pub fn line(&mut self, from: Point, to: Point, pen: &Pen) {
+        self.polyline(&[from, to], Grid::Fine, pen);
+    }
+
+    /// A line through points.
+    pub fn polyline(&mut self, points: &[Point], grid: Grid, pen: &Pen) {
+        self.path(&through(points, false), grid, pen);
+    }
+
+    /// A closed line through points.
+    pub fn polygon(&mut self, points: &[Point], pen: &Pen) {
+        self.path(&through(points, true), Grid::Fine, pen);
+    }
+
+    /// A rectangle.
+    pub fn rect(&mut self, rect: Rect, pen: &Pen) {
+        self.turn_to(Open::Pen(*pen));
+        html! { rect x=(Mm(rect.x0)) y=(Mm(rect.y0)) width=(Mm(rect.width())) height=(Mm(rect.height())) {} }
+            .render_to(&mut self.body);
+    }
+
+    /// A circle.
+    pub fn circle(&mut self, circle: Circle, pen: &Pen) {
+        self.turn_to(Open::Pen(*pen));
+        let Circle { center, radius } = circle;
+        html! { circle cx=(Mm(center.x)) cy=(Mm(center.y)) r=(Mm(radius)) {} }.render_to(&mut self.body);
+    }
+
+    /// A text, its base line through this point.
+    pub fn text(&mut self, at: Point, text: &str, style: &TextStyle) {
+        self.turn_to(Open::Text(*style));
+        self.texts.push(style.bounds(at, text));
+        html! { text x=(Mm(at.x)) y=(Mm(at.y)) { (clean(text)) } }.render_to(&mut self.body);
+    }
+
+    /// A text that reads upward, its base line through this point.
+    pub fn text_upward(&mut self, at: Point, text: &str, style: &TextStyle) {
+        self.turn_to(Open::Text(*style));
+        let lying = style.bounds(Point::ORIGIN, text);
+        self.texts.push((Affine::translate(at.to_vec2()) * Affine::rotate(-FRAC_PI_2)).transform_rect_bbox(lying));
+        html! { text transform={ "translate(" (Mm(at.x)) " " (Mm(at.y)) ")rotate(-90)" } { (clean(text)) } }
+            .render_to(&mut self.body);
+    }
+
+    /// What `draw` draws, cut off at a closed path.
+    pub fn clipped(&mut self, outline: &BezPath, draw: impl FnOnce(&mut Canvas)) {
+        self.close();
+        self.clips += 1;
+        let id = format!("{ID_PREFIX}c{}", self.clips);
+        let data = path_data(outline, Grid::Fine);
+        html! { clipPath id=(PreEscaped(&id)) { path d=(data) {} } }.render_to(&mut self.body);
+        self.body.push_str(&format!("<g clip-path=\"url(#{id})\">"));
+        draw(self);
+        self.close();
+        self.body.push_str("</g>");
+    }
+
+    /// What `draw` draws, as a group of this class (a plain word of ours).
+    pub fn group(&mut self, class: &'static str, draw: impl FnOnce(&mut Canvas)) {
+        self.close();
+        self.body.push_str(&format!("<g class=\"{class}\">"));
+        draw(self);
+        self.close();
+        self.body.push_str("</g>");
+    }
+
+    /// The finished picture.
+    #[must_use]
+    pub fn finish(mut self, kind: &'static str, title: &str, description: &str) -> Picture {
+        self.close();
+        let Canvas { width_mm, height_mm, body, open: _, clips: _, texts } = self;
+        Picture { kind, title: clean(title), description: clean(description), width_mm, height_mm, body, texts }
+    }
+
+    fn close(&mut self) {
+        if self.open.take().is_some() {
+            self.body.push_str("</g>");
+        }
+    }
+
+    fn turn_to(&mut self, style: Open) {
+        if self.open == Some(style) {
+            return;
+        }
+        self.close();
+        self.open = Some(style);
+        match style {
+            Open::Pen(pen) => self.open_pen(&pen),
+            Open::Text(text) => self.open_text(&text),
+        }
+    }
+
+    fn open_pen(&mut self, pen: &Pen) {
+        self.body.push_str("<g");
+        self.classes(pen.fill, pen.stroke);
+        self.colour("fill", pen.fill);
+        if let Some(stroke) = pen.stroke {
+            self.colour("stroke", Some(stroke));
+            self.length("stroke-width", pen.width_mm);
+        }
+        if let Some(dashes) = pen.dash.array() {
+            self.attribute("stroke-dasharray", dashes);
+        }
+        self.body.push('>');
+    }
+
+    fn open_text(&mut self, style: &TextStyle) {
+        let border = match (style.halo, style.strong) {
+            (Some(halo), _) => Some((halo, 0.45)),
+            (None, true) => Some((style.colour, 0.05)),
+            (None, false) => None,
+        };
+        self.body.push_str("<g");
+        self.classes(Some(style.colour), border.map(|(colour, _)| colour));
+        self.colour("fill", Some(style.colour));
+        if let Some((colour, share)) = border {
+            self.colour("stroke", Some(colour));
+            self.length("stroke-width", share * style.size_mm);
+        }
+        if style.halo.is_some() {
+            self.attribute("paint-order", "stroke");
+        }
+        self.length("font-size", style.size_mm);
+        match style.anchor {
+            Anchor::Start => {}
+            Anchor::Middle => self.attribute("text-anchor", "middle"),
+            Anchor::End => self.attribute("text-anchor", "end"),
+        }
+        self.body.push('>');
+    }
+
+    fn attribute(&mut self, name: &str, value: &str) {
+        self.body.push_str(&format!(" {name}=\"{value}\""));
+    }
+
+    fn length(&mut self, name: &str, mm: f64) {
+        let value = Mm(mm).render().into_string();
+        self.attribute(name, &value);
+    }
+
+    fn classes(&mut self, fill: Option<Colour>, stroke: Option<Colour>) {
+        let name = |letter: char, colour| match colour {
+            Some(Colour::Tone(tone)) => Some(format!("{letter}-{}", tone.word())),
+            Some(Colour::Fixed(_)) | None => None,
+        };
+        let names: Vec<String> = name('f', fill).into_iter().chain(name('s', stroke)).collect();
+        if !names.is_empty() {
+            self.attribute("class", &names.join(" "));
+        }
+    }
+
+    fn colour(&mut self, name: &str, colour: Option<Colour>) {
+        let plain = match colour {
+            Some(Colour::Tone(tone)) => hex(tone.rgb(Mode::Light)),
+            Some(Colour::Fixed(rgb)) => hex(rgb),
+            None => "none".to_owned(),
+        };
+        self.attribute(name, &plain);
+    }
+}
+
+/// A text without what XML forbids.
+fn clean(text: &str) -> String {
+    text.chars().filter(|sign| !sign.is_control() && !matches!(sign, '\u{fffe}' | '\u{ffff}')).collect()
+}
+
+/// A path through points.
+#[must_use]
+pub(super) fn through(points: &[Point], closed: bool) -> BezPath {
+    let mut path = BezPath::new();
+    for (i, &point) in points.iter().enumerate() {
+        if i == 0 {
+            path.move_to(point);
+        } else {
+            path.line_to(point);
+        }
+    }
+    if closed && !points.is_empty() {
+        path.close_path();
+    }
+    path
+}
+
+/// The `d` of a path: points rounded to the grid first, then written as steps, so that rounding never adds up.
+fn path_data(path: &BezPath, grid: Grid) -> String {
+    let mut data = Data { out: String::new(), grid: grid.thousandths(), last: (0, 0), start: (0, 0), command: ' ' };
+    for element in path.elements() {
+        match *element {
+            PathEl::MoveTo(p) => {
+                data.step('M', &[p]);
+                data.start = data.last;
+            }
+            PathEl::LineTo(p) => data.step('l', &[p]),
+            PathEl::QuadTo(p1, p) => data.step('q', &[p1, p]),
+            PathEl::CurveTo(p1, p2, p) => data.step('c', &[p1, p2, p]),
+            PathEl::ClosePath => {
+                data.out.push('z');
+                data.command = 'z';
+                data.last = data.start;
+            }
+        }
+    }
+    data.out
+}
+
+struct Data {
+    out: String,
+    grid: i64,
+    last: (i64, i64),
+    start: (i64, i64),
+    command: char,
+}
+
+impl Data {
+    fn step(&mut self, command: char, points: &[Point]) {
+        let from = if command == 'M' { (0, 0) } else { self.last };
+        let rounded = |p: &Point| (self.snapped(p.x), self.snapped(p.y));
+        let to: Vec<(i64, i64)> = points.iter().map(rounded).collect();
+        let end = to.last().copied().unwrap_or(from);
+        if command == 'l' && end == from {
+            return;
+        }
+        if command != self.command {
+            self.out.push(command);
+            self.command = command;
+        }
+        for (x, y) in to {
+            self.number(x - from.0);
+            self.number(y - from.1);
+        }
+        self.last = end;
+    }
+
+    fn snapped(&self, mm: f64) -> i64 {
+        let value = number::thousandths(mm);
+        (value + self.grid / 2).div_euclid(self.grid) * self.grid
+    }
+
+    fn number(&mut self, value: i64) {
+        if value >= 0 && self.out.ends_with(|c: char| c.is_ascii_digit()) {
+            self.out.push(' ');
+        }
+        number::push_thousandths(&mut self.out, value);
+    }
+}
+
+/// A small upright cross.
+pub fn cross(canvas: &mut Canvas, at: Point, arm_mm: f64, pen: &Pen) {
+    let (across, along) = (Vec2::new(arm_mm, 0.0), Vec2::new(0.0, arm_mm));
+    let mut path = through(&[at - across, at + across], false);
+    path.extend(through(&[at - along, at + along], false));
+    canvas.path(&path, Grid::Fine, pen);
+}
+
+/// A filled disc (`full`) or a ring, of the size that marks a point.
+pub fn dot(canvas: &mut Canvas, at: Point, full: bool, colour: impl Into<Colour>) {
+    let (colour, paper) = (colour.into(), Colour::Tone(Tone::Paper));
+    let (fill, stroke, radius) = if full { (colour, paper, 1.05) } else { (paper, colour, 0.85) };
+    let pen = Pen { stroke: Some(stroke), fill: Some(fill), ..Pen::line(Tone::Ink, 0.4) };
+    canvas.circle(Circle::new(at, radius), &pen);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::draw::style::{GRID, OUTLINE};
+
+    #[test]
+    fn paths_are_written_as_steps_that_do_not_add_up_errors() {
+        let points: Vec<Point> = (0..2000).map(|i| Point::new(f64::from(i) * 0.0333, 1.0)).collect();
+        let data = path_data(&through(&points, false), Grid::Coarse);
+        let steps: f64 = data[1..]
+            .split('l')
+            .nth(1)
+            .expect("a line")
+            .replace("-", " -")
+            .split_whitespace()
+            .step_by(2)
+            .map(|step| step.parse::<f64>().expect("a number"))
+            .sum();
+        assert!((steps - 1999.0 * 0.0333).abs() <= 0.005 + 1e-9, "{steps}");
+        assert!(!data.contains("-0 ") && !data.contains('e'));
+    }
+
+    #[test]
+    fn a_closed_path_goes_on_from_its_start() {
+        let mut path = through(&[Point::new(1.0, 1.0), Point::new(2.0, 1.0), Point::new(2.0, 3.0)], true);
+        path.extend(through(&[Point::new(5.0, 5.0), Point::new(6.5, 5.0)], false));
+        assert_eq!(path_data(&path, Grid::Fine), "M1 1l1 0 0 2zM5 5l1.5 0");
+    }
+
+    #[test]
+    fn the_view_turns_over_once() {
+        let view = View { origin: Point::new(10.0, 20.0), scale: 2.0 };
+        assert_eq!(view.at(1.0, 3.0), Point::new(12.0, 14.0));
+        assert_eq!(view.affine() * Point::new(1.0, 3.0), view.at(1.0, 3.0));
+    }
+
+    #[test]
+    fn neighbours_in_one_style_share_a_group_and_texts_are_escaped() {
+        let mut canvas = Canvas::new(10.0, 10.0);
+        canvas.line(Point::new(0.0, 0.0), Point::new(1.0, 0.0), &OUTLINE);
+        canvas.line(Point::new(0.0, 1.0), Point::new(1.0, 1.0), &OUTLINE);
+        canvas.line(Point::new(0.0, 2.0), Point::new(1.0, 2.0), &GRID);
+        canvas.text(Point::new(1.0, 5.0), "a<b & \u{1}\"c\"", &PLAIN);
+        let svg = canvas.finish("test", "x", "y").to_file();
+        assert_eq!(svg.matches("stroke=\"#1b222b\"").count(), 1);
+        assert!(svg.contains("a&lt;b &amp; &quot;c&quot;"), "{svg}");
+        roxmltree::Document::parse(&svg).expect("valid XML");
+    }
+
+    #[test]
+    fn boxes_of_texts_follow_anchor_and_turn() {
+        let mut canvas = Canvas::new(50.0, 50.0);
+        let at = Point::new(20.0, 20.0);
+        canvas.text(at, "000", &PLAIN.anchored(Anchor::Middle).sized(10.0));
+        canvas.text_upward(at, "000", &PLAIN.sized(10.0));
+        let [flat, upward] = [canvas.texts()[0], canvas.texts()[1]];
+        assert!((flat.width() - 17.16).abs() < 1e-9 && (flat.center().x - 20.0).abs() < 1e-9);
+        assert!((upward.height() - 17.16).abs() < 1e-9 && (upward.y1 - 20.0).abs() < 1e-9);
+        assert!((upward.x0 - (20.0 - 7.14)).abs() < 1e-9, "{upward:?}");
+    }
+}
