@@ -49,7 +49,7 @@ impl Section {
         Section::Single,
     ];
 
-    /// The first word of the ids of problems with its keys.
+    /// The first word of the ids of problems with its keys; one lens asked for by flags is a lens.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -63,7 +63,7 @@ impl Section {
             Section::Lens => "lens",
             Section::Material => "material",
             Section::Present => "present",
-            Section::Single => "single",
+            Section::Single => "lens",
         }
     }
 }
@@ -287,6 +287,9 @@ macro_rules! keys {
 }
 
 keys! {
+    EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")
+        .example("\"right\"").single("eye");
+
     FORMAT = Key::new(Section::Job, "format", Kind::Whole, "The number of the format that the file is written in.")
         .example("1");
     CLIENT = Key::new(Section::Job, "client", Kind::Table(Section::Client), "What is printed at the head of sheets.")
@@ -314,9 +317,6 @@ keys! {
         .left_out("each eye has its own `pd_mm`").example("63.5");
     RIGHT = Key::new(Section::Prescription, "right", Kind::Table(Section::Eye), "What the right eye needs.");
     LEFT = Key::new(Section::Prescription, "left", Kind::Table(Section::Eye), "What the left eye needs.");
-
-    EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")
-        .example("\"right\"").single("eye");
 
     SPHERE = Key::new(Section::Eye, "sphere", Kind::Number, "Sphere as prescribed.")
         .unit("D").refused_beyond(-40.0, 30.0).example("-6.25").single("sphere");
@@ -393,9 +393,9 @@ keys! {
 
     INDEX = Key::new(Section::Material, "index", Kind::Number, "Refractive index at the reference line.")
         .refused_beyond(1.40, 2.00).example("1.6").single("index");
-    ABBE = Key::new(Section::Material, "abbe", Kind::Number, "Abbe number at the reference line.")
+    ABBE = Key::new(Section::Material, "abbe", Kind::Number, "The Abbe number at the reference line.")
         .refused_beyond(18.0, 95.0).example("41").single("abbe");
-    DENSITY = Key::new(Section::Material, "density", Kind::Number, "Density.")
+    DENSITY = Key::new(Section::Material, "density", Kind::Number, "Density of the material.")
         .unit("g/cm³").refused_beyond(0.9, 6.0).example("1.34").single("density");
 
     PRESENT_FRAME = Key::new(Section::Present, "frame", Kind::Table(Section::Frame),

@@ -1,5 +1,7 @@
 //! rimwise
 pub mod choose;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod eye;
 pub mod finding;
 pub mod frame;

@@ -89,9 +89,7 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
         Problem::FormatUnknown { found, known } => {
             (format!("there is no format {found}"), Some(format!("allowed: {known}")))
         }
-        Problem::UnknownKey { found, known } => {
-            (format!("`{found}` is no key here"), unless_mended(finding, || list("known", known, "")))
-        }
+        Problem::UnknownKey { found, known } => (format!("`{found}` is no key here"), list("allowed", known, "")),
         Problem::MissingKey { key } => (missing(finding, key), Some(help(key))),
         Problem::WrongKind { key, allowed, found } => {
             (format!("{} is {}", key_name(key), found_words(found)), Some(format!("allowed: {}", kind_words(*allowed))))
@@ -116,7 +114,7 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
         ),
         Problem::UnknownWord { key, found, known } => (
             format!("{} is \"{found}\", which is not known", key_name(key)),
-            unless_mended(finding, || list("known", known, or_number(key.kind))),
+            list("allowed", known, or_number(key.kind)),
         ),
         problem => about_names(problem, &key_name).unwrap_or_else(|| about_job(finding, &key_name)),
     }
@@ -230,7 +228,10 @@ fn mend(finding: &Finding) -> Option<String> {
 }
 
 fn added(finding: &Finding, key: &Key) -> String {
-    if on_command_line(finding) {
+    if let At::Flag(flag) = &finding.place.at {
+        return format!("write it as in `{flag} 1.5@in`");
+    }
+    if finding.place.at == At::CommandLine {
         let value = key.example.trim_matches(['"', '[', ']']).split(',').next().unwrap_or_default();
         return format!("add it, as in `--{} {value}`", key.flag().unwrap_or_default());
     }
@@ -260,21 +261,14 @@ fn help(key: &Key) -> String {
     letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
 }
 
-fn on_command_line(finding: &Finding) -> bool {
-    matches!(finding.place.at, At::CommandLine | At::Flag(_))
-}
-
 /// The key as it is written at this door.
 fn name(finding: &Finding, key: &Key) -> String {
     match (&finding.place.at, key.flag()) {
-        (At::Flag(flag), _) => format!("`{flag}`"),
+        (At::Flag(flag), None) => format!("the {} of `{flag}`", key.name.trim_end_matches("_pd")),
+        (At::Flag(flag), Some(_)) => format!("`{flag}`"),
         (At::CommandLine, Some(flag)) => format!("`--{flag}`"),
         _ => format!("`{}`", key.name),
     }
-}
-
-fn unless_mended(finding: &Finding, words: impl FnOnce() -> Option<String>) -> Option<String> {
-    if finding.mend.is_some() { None } else { words() }
 }
 
 fn list<T: AsRef<str>>(what: &str, words: &[T], ending: &str) -> Option<String> {
