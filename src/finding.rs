@@ -407,7 +407,7 @@ rules! {
     STOCK_OF_INLINE = Fault, Id::Whole("lens.stock-of-inline"), "A material given by its numbers is not to be had from stock.";
     STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"), "The base curve of a stock lens is as listed and cannot be asked for.";
     BASE_NOT_LISTED = Caution, Id::Whole("lens.base-not-listed"), "The material is not listed in this base curve.";
-    BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", |key| is_minimum(key)), "The least thickness is below what would have been chosen.";
+    BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", is_minimum), "The least thickness is below what would have been chosen.";
     PRESENT_HALF = Fault, Id::Whole("present.half"), "The present spectacles need both a frame and a lens.";
     PRESENT_ASSUMED = Caution, Id::Whole("present.prescription-assumed"), "The present spectacles were taken as made for the new prescription.";
     TOO_MANY = Fault, Id::Whole("job.too-many"), "The job asks for too many combinations.";
@@ -548,6 +548,12 @@ impl Finding {
     #[must_use]
     pub fn severity(&self) -> Severity {
         self.problem.rule().severity
+    }
+
+    /// Is it about something given before, at the other place?
+    #[must_use]
+    pub fn is_twice(&self) -> bool {
+        matches!(self.problem, Problem::NameTwice { .. } | Problem::SizeTwice { .. })
     }
 
     /// Does it keep anything from being computed?

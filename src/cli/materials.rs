@@ -53,7 +53,7 @@ fn range(key: &Key) -> [f64; 2] {
 fn text(args: &Args, shelf: &Shelf) -> String {
     let mut table = Table::new();
     table
-        .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─').junction('─')))
+        .load_style(TableStyle::new().header_separator(LineStyle::none().fill('─')))
         .set_content_arrangement(ContentArrangement::Disabled);
     table.set_header(HEADS.map(|(head, alignment)| Cell::new(head).set_alignment(alignment)));
     for column in table.column_iter_mut() {
@@ -65,7 +65,7 @@ fn text(args: &Args, shelf: &Shelf) -> String {
     }
     format!(
         "{}\n\n\
-         Glare: reflection of the bare lens, both surfaces, at the d line.\n\
+         Reflects: the bare lens, both surfaces, at the d line.\n\
          UV: next to nothing passes below this wavelength; – where it is not known.\n\
          Curves: the curve needed for a power, against crown glass = 1.\n\
          Colour: transverse chromatic aberration at {} mm from the optical centre of {} D (|F| h / 10 V).\n\
@@ -83,7 +83,7 @@ const HEADS: [(&str, CellAlignment); 11] = [
     ("n_e", CellAlignment::Right),
     ("V_d", CellAlignment::Right),
     ("Density\ng/cm³", CellAlignment::Right),
-    ("Glare\n%", CellAlignment::Right),
+    ("Reflects\n%", CellAlignment::Right),
     ("Curves", CellAlignment::Right),
     ("UV\nnm", CellAlignment::Right),
     ("Colour\nΔ", CellAlignment::Right),

@@ -83,7 +83,8 @@ fn message(source: Source<'_>, finding: &Finding) -> String {
         problem = problem.element(Level::NOTE.no_name().message(wrapped(&below)));
     }
     if let Some(line) = finding.also.as_ref().and_then(|also| line_of(source, &also.at)) {
-        problem = problem.element(line.snippet(source, AnnotationKind::Context, Some("here first".to_owned())));
+        let label = if finding.is_twice() { "here first" } else { "beside this" };
+        problem = problem.element(line.snippet(source, AnnotationKind::Context, Some(label.to_owned())));
     }
     let mut groups = vec![problem];
     if let Some(mend) = mend {
@@ -153,7 +154,7 @@ fn line_of<'a>(source: Source<'a>, at: &At) -> Option<Line<'a>> {
     let At::Bytes(bytes) = at else { return None };
     let before = source.text.get(..bytes.start)?;
     let start = before.rfind('\n').map_or(0, |newline| newline + 1);
-    let end = source.text[bytes.start..].find('\n').map_or(source.text.len(), |newline| bytes.start + newline);
+    let end = source.text[bytes.start..].find(['\r', '\n']).map_or(source.text.len(), |newline| bytes.start + newline);
     Some(Line {
         number: 1 + before.matches('\n').count(),
         text: &source.text[start..end],
