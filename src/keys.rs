@@ -295,12 +295,16 @@ keys! {
     CLIENT = Key::new(Section::Job, "client", Kind::Table(Section::Client), "What is printed at the head of sheets.")
         .left_out("nothing is printed");
     PRESCRIPTION = Key::new(Section::Job, "prescription", Kind::Table(Section::Prescription), "What is prescribed.");
-    FRAME = Key::new(Section::Job, "frame", Kind::Tables(Section::Frame), "A frame in the eye sizes that it is offered in.");
-    LENS = Key::new(Section::Job, "lens", Kind::Tables(Section::Lens), "A lens option; every frame is worked with each.");
-    PRESENT = Key::new(Section::Job, "present", Kind::Table(Section::Present), "The spectacles worn now, set beside what is offered.")
+    FRAME = Key::new(Section::Job, "frame", Kind::Tables(Section::Frame),
+        "A frame in the eye sizes that it is offered in.");
+    LENS = Key::new(Section::Job, "lens", Kind::Tables(Section::Lens),
+        "A lens option; every frame is worked with each.");
+    PRESENT = Key::new(Section::Job, "present", Kind::Table(Section::Present),
+        "The spectacles worn now, set beside what is offered.")
         .left_out("nothing is set beside it");
 
-    REFERENCE = Key::new(Section::Client, "reference", Kind::Text, "A practice's own reference; no name is needed anywhere.")
+    REFERENCE = Key::new(Section::Client, "reference", Kind::Text,
+        "A practice's own reference; no name is needed anywhere.")
         .left_out("none is printed").example("\"H-204\"");
     DATE = Key::new(Section::Client, "date", Kind::Date, "The date printed on sheets.")
         .left_out("none is printed").example("2026-03-14");
@@ -386,7 +390,8 @@ keys! {
         .refused_beyond(0.3, 8.0).warned_beyond(1.0, 8.0).left_out("that of the material for the rim").example("1.2").single("min_centre_mm");
     MIN_EDGE = Key::new(Section::Lens, "min_edge_mm", Kind::Number, "Least thickness at the outline.")
         .refused_beyond(0.3, 8.0).warned_beyond(1.0, 8.0).left_out("that of the material for the rim").example("1.0").single("min_edge_mm");
-    SUPPLY = Key::new(Section::Lens, "supply", Kind::Word(Words::Supply), "Made to order, or a finished uncut from stock.")
+    SUPPLY = Key::new(Section::Lens, "supply", Kind::Word(Words::Supply),
+        "Made to order, or a finished uncut from stock.")
         .left_out("surfaced, which can be had in every power").example("\"surfaced\"").single("supply");
     PRICE = Key::new(Section::Lens, "price", Kind::Number, "Price of the pair, in any one currency.")
         .refused_beyond(0.0, 1_000_000.0).left_out("no prices are shown").example("120");
