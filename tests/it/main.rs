@@ -1,8 +1,11 @@
 //! One binary for all integration tests.
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
+mod catalogues;
 mod floors;
+mod messages;
 mod pictures;
+mod program;
 mod published;
 mod slow_route;
 mod support;

@@ -272,12 +272,8 @@ fn clock_curvature(reading: f64) -> f64 {
 
 /// TH-21: -4.00, n 1.600, front +3.00, centre 1.5, A 50, 4 mm in.
 fn decentred_minus() -> (f64, f64) {
-    let recipe = Recipe {
-        power: Power::spherical(-4.0),
-        prism: Prism::default(),
-        index: 1.6,
-        base_curve_d: 3.0 * 0.53 / 0.6,
-    };
+    let recipe =
+        Recipe { power: Power::spherical(-4.0), prism: Prism::default(), index: 1.6, base_curve_d: 3.0 * 0.53 / 0.6 };
     let lens = recipe.at_centre(1.5).expect("a lens");
     let at = |x: f64| lens.thickness(Vec2::new(x, 0.0)).expect("reaches");
     (at(21.0), at(-29.0))
