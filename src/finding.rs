@@ -379,37 +379,47 @@ rules! {
     TOO_LARGE = Fault, Id::Whole("file.too-large"), "The file is too large to be a job and was not read.";
     NOT_UTF8 = Fault, Id::Whole("file.not-utf8"), "The file is not UTF-8 text.";
     SYNTAX = Fault, Id::Whole("file.syntax"), "The text is not TOML.";
-    FORMAT_NEWER = Fault, Id::Whole("job.format-newer"), "The file is written in a newer format than this program knows.";
+    FORMAT_NEWER = Fault, Id::Whole("job.format-newer"),
+        "The file is written in a newer format than this program knows.";
     FORMAT_UNKNOWN = Fault, Id::Whole("job.format-unknown"), "There is no such format.";
     UNKNOWN_KEY = Fault, Id::Whole("job.unknown-key"), "The key is not known in this table.";
     MISSING_KEY = Fault, Id::Whole("job.missing-key"), "A key that has to be given is missing.";
     WRONG_KIND = Fault, Id::Whole("job.wrong-kind"), "The value is not of the kind that the key holds.";
     NOT_FINITE = Fault, Id::Whole("job.not-finite"), "The number is not finite.";
     EMPTY_LIST = Fault, Id::OfKey("empty", |key| key.kind == Kind::Numbers), "The list has nothing in it.";
-    LIST_LENGTH = Fault, Id::OfKey("count", |key| key.kind == Kind::NumberOrEach), "The list is not as long as that of the eye sizes.";
+    LIST_LENGTH = Fault, Id::OfKey("count", |key| key.kind == Kind::NumberOrEach),
+        "The list is not as long as that of the eye sizes.";
     RANGE = Fault, Id::OfKey("range", |key| key.refused != Refused::Nothing), "The value is out of any possible range.";
     UNUSUAL = Caution, Id::OfKey("unusual", |key| key.usual.is_some()), "The value is possible, but seldom.";
     UNKNOWN_WORD = Fault, Id::OfKey("unknown", has_words), "The word is not known.";
     NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name), "The name is empty.";
-    NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name), "The name holds a slash, which stands between names where an option is addressed.";
+    NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name),
+        "The name holds a slash, which stands between names where an option is addressed.";
     NAME_NOW = Fault, Id::OfKey("now", |key| key.kind == Kind::Name), "The name belongs to the present spectacles.";
     NAME_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Name), "The name is used twice.";
     NAME_OF_PRESENT = Fault, Id::Whole("present.named"), "The present spectacles have no name of their own.";
     SIZE_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Numbers), "The eye size is listed twice.";
     SIZES_OF_PRESENT = Fault, Id::Whole("present.sizes"), "The present frame has one eye size.";
     PD_OF_BOTH_EYES = Fault, Id::Whole("eye.pd-of-both-eyes"), "The pupil distance looks like that of both eyes.";
-    PD_TWICE = Fault, Id::Whole("prescription.pd-twice"), "The pupil distance of both eyes is given beside that of one.";
+    PD_TWICE = Fault, Id::Whole("prescription.pd-twice"),
+        "The pupil distance of both eyes is given beside that of one.";
     PD_HALVED = Caution, Id::Whole("prescription.pd-halved"), "Each eye was given half of the pupil distance of both.";
     AXIS_MISSING = Fault, Id::Whole("eye.axis-missing"), "A cylinder needs an axis.";
-    ADD_NOT_USED = Caution, Id::Whole("eye.add-not-used"), "Single-vision lenses for distance do not use the near addition.";
+    ADD_NOT_USED = Caution, Id::Whole("eye.add-not-used"),
+        "Single-vision lenses for distance do not use the near addition.";
     CIRCLE_DEPTH = Fault, Id::Whole("frame.circle-depth"), "A circle is as deep as it is wide.";
-    MINIMUM_OF_INLINE = Fault, Id::Whole("material.minimum-missing"), "A material given by its numbers needs both least thicknesses in the lens option.";
-    STOCK_OF_INLINE = Fault, Id::Whole("lens.stock-of-inline"), "A material given by its numbers is not to be had from stock.";
-    STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"), "The base curve of a stock lens is as listed and cannot be asked for.";
+    MINIMUM_OF_INLINE = Fault, Id::Whole("material.minimum-missing"),
+        "A material given by its numbers needs both least thicknesses in the lens option.";
+    STOCK_OF_INLINE = Fault, Id::Whole("lens.stock-of-inline"),
+        "A material given by its numbers is not to be had from stock.";
+    STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"),
+        "The base curve of a stock lens is as listed and cannot be asked for.";
     BASE_NOT_LISTED = Caution, Id::Whole("lens.base-not-listed"), "The material is not listed in this base curve.";
-    BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", |key| is_minimum(key)), "The least thickness is below what would have been chosen.";
+    BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", is_minimum),
+        "The least thickness is below what would have been chosen.";
     PRESENT_HALF = Fault, Id::Whole("present.half"), "The present spectacles need both a frame and a lens.";
-    PRESENT_ASSUMED = Caution, Id::Whole("present.prescription-assumed"), "The present spectacles were taken as made for the new prescription.";
+    PRESENT_ASSUMED = Caution, Id::Whole("present.prescription-assumed"),
+        "The present spectacles were taken as made for the new prescription.";
     TOO_MANY = Fault, Id::Whole("job.too-many"), "The job asks for too many combinations.";
     TOO_MANY_DRAWN = Fault, Id::Whole("job.too-many-drawn"), "The job asks for too many combinations to be drawn.";
 }
@@ -548,6 +558,12 @@ impl Finding {
     #[must_use]
     pub fn severity(&self) -> Severity {
         self.problem.rule().severity
+    }
+
+    /// Is it about something given before, at the other place?
+    #[must_use]
+    pub fn is_twice(&self) -> bool {
+        matches!(self.problem, Problem::NameTwice { .. } | Problem::SizeTwice { .. })
     }
 
     /// Does it keep anything from being computed?

@@ -49,7 +49,7 @@ impl Section {
         Section::Single,
     ];
 
-    /// The first word of the ids of problems with its keys.
+    /// The first word of the ids of problems with its keys; one lens asked for by flags is a lens.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
@@ -63,7 +63,7 @@ impl Section {
             Section::Lens => "lens",
             Section::Material => "material",
             Section::Present => "present",
-            Section::Single => "single",
+            Section::Single => "lens",
         }
     }
 }
@@ -287,17 +287,24 @@ macro_rules! keys {
 }
 
 keys! {
+    EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")
+        .example("\"right\"").single("eye");
+
     FORMAT = Key::new(Section::Job, "format", Kind::Whole, "The number of the format that the file is written in.")
         .example("1");
     CLIENT = Key::new(Section::Job, "client", Kind::Table(Section::Client), "What is printed at the head of sheets.")
         .left_out("nothing is printed");
     PRESCRIPTION = Key::new(Section::Job, "prescription", Kind::Table(Section::Prescription), "What is prescribed.");
-    FRAME = Key::new(Section::Job, "frame", Kind::Tables(Section::Frame), "A frame in the eye sizes that it is offered in.");
-    LENS = Key::new(Section::Job, "lens", Kind::Tables(Section::Lens), "A lens option; every frame is worked with each.");
-    PRESENT = Key::new(Section::Job, "present", Kind::Table(Section::Present), "The spectacles worn now, set beside what is offered.")
+    FRAME = Key::new(Section::Job, "frame", Kind::Tables(Section::Frame),
+        "A frame in the eye sizes that it is offered in.");
+    LENS = Key::new(Section::Job, "lens", Kind::Tables(Section::Lens),
+        "A lens option; every frame is worked with each.");
+    PRESENT = Key::new(Section::Job, "present", Kind::Table(Section::Present),
+        "The spectacles worn now, set beside what is offered.")
         .left_out("nothing is set beside it");
 
-    REFERENCE = Key::new(Section::Client, "reference", Kind::Text, "A practice's own reference; no name is needed anywhere.")
+    REFERENCE = Key::new(Section::Client, "reference", Kind::Text,
+        "A practice's own reference; no name is needed anywhere.")
         .left_out("none is printed").example("\"H-204\"");
     DATE = Key::new(Section::Client, "date", Kind::Date, "The date printed on sheets.")
         .left_out("none is printed").example("2026-03-14");
@@ -314,9 +321,6 @@ keys! {
         .left_out("each eye has its own `pd_mm`").example("63.5");
     RIGHT = Key::new(Section::Prescription, "right", Kind::Table(Section::Eye), "What the right eye needs.");
     LEFT = Key::new(Section::Prescription, "left", Kind::Table(Section::Eye), "What the left eye needs.");
-
-    EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")
-        .example("\"right\"").single("eye");
 
     SPHERE = Key::new(Section::Eye, "sphere", Kind::Number, "Sphere as prescribed.")
         .unit("D").refused_beyond(-40.0, 30.0).example("-6.25").single("sphere");
@@ -386,16 +390,17 @@ keys! {
         .refused_beyond(0.3, 8.0).warned_beyond(1.0, 8.0).left_out("that of the material for the rim").example("1.2").single("min_centre_mm");
     MIN_EDGE = Key::new(Section::Lens, "min_edge_mm", Kind::Number, "Least thickness at the outline.")
         .refused_beyond(0.3, 8.0).warned_beyond(1.0, 8.0).left_out("that of the material for the rim").example("1.0").single("min_edge_mm");
-    SUPPLY = Key::new(Section::Lens, "supply", Kind::Word(Words::Supply), "Made to order, or a finished uncut from stock.")
+    SUPPLY = Key::new(Section::Lens, "supply", Kind::Word(Words::Supply),
+        "Made to order, or a finished uncut from stock.")
         .left_out("surfaced, which can be had in every power").example("\"surfaced\"").single("supply");
     PRICE = Key::new(Section::Lens, "price", Kind::Number, "Price of the pair, in any one currency.")
         .refused_beyond(0.0, 1_000_000.0).left_out("no prices are shown").example("120");
 
     INDEX = Key::new(Section::Material, "index", Kind::Number, "Refractive index at the reference line.")
         .refused_beyond(1.40, 2.00).example("1.6").single("index");
-    ABBE = Key::new(Section::Material, "abbe", Kind::Number, "Abbe number at the reference line.")
+    ABBE = Key::new(Section::Material, "abbe", Kind::Number, "The Abbe number at the reference line.")
         .refused_beyond(18.0, 95.0).example("41").single("abbe");
-    DENSITY = Key::new(Section::Material, "density", Kind::Number, "Density.")
+    DENSITY = Key::new(Section::Material, "density", Kind::Number, "Density of the material.")
         .unit("g/cm³").refused_beyond(0.9, 6.0).example("1.34").single("density");
 
     PRESENT_FRAME = Key::new(Section::Present, "frame", Kind::Table(Section::Frame),

@@ -15,6 +15,8 @@
 pub mod advice;
 pub mod assess;
 pub mod choose;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod draw;
 pub mod eye;
 pub mod figures;

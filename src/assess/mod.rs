@@ -16,7 +16,7 @@ use crate::eye::Eye;
 use crate::frame::Centration;
 use crate::lens::{Lens, Recipe, Unmakeable};
 use crate::light::ReferenceLine;
-use crate::measure::{Edges, LowestPoint, Mounted, Side};
+use crate::measure::{CutOut, Edges, LowestPoint, Mounted, Side};
 use crate::outline::Outline;
 use crate::rim::{Edging, Rim};
 use crate::rx::EyeRx;
@@ -207,8 +207,8 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
     let unsettled = || Impossible::Unsettled;
     let mounted = Mounted { lens: &settled.lens, outline: ask.outline, reference: place.reference };
     let thickness = thickness(ask, &mounted, &settled).ok_or_else(unsettled)?;
-    let volume_mm3 = mounted.volume_mm3(settled.density).ok_or_else(unsettled)?;
-    let edging_removed_mm3 = mounted.edging_mm3(ask.rim.edging(), settled.density).ok_or_else(unsettled)?;
+    let CutOut { volume_mm3, removed_mm3 } =
+        mounted.cut_out(ask.rim.edging(), settled.density).ok_or_else(unsettled)?;
     Ok(Made {
         centration: ask.centration,
         base,
@@ -222,8 +222,8 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         },
         minima,
         volume_mm3,
-        edging_removed_mm3,
-        mass_g: glass.density * (volume_mm3 - edging_removed_mm3) / 1000.0,
+        edging_removed_mm3: removed_mm3,
+        mass_g: glass.density * (volume_mm3 - removed_mm3) / 1000.0,
         blank,
         bulge_mm: settled
             .lens

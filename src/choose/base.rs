@@ -38,24 +38,27 @@ pub struct Base {
     pub shared: bool,
 }
 
-/// Vogel's rule: spherical equivalent + 6 for plus, half of it + 6 for zero and minus; held within 0.5 … 8 (ours).
+/// Vogel's rule: spherical equivalent + 6 for plus, half of it + 6 for zero and minus.
 #[must_use]
 pub fn vogel_d(spherical_equivalent_d: f64) -> f64 {
-    let wanted =
-        if spherical_equivalent_d > 0.0 { spherical_equivalent_d + 6.0 } else { 0.5 * spherical_equivalent_d + 6.0 };
-    wanted.clamp(VOGEL_RANGE_D.0, VOGEL_RANGE_D.1)
+    if spherical_equivalent_d > 0.0 { spherical_equivalent_d + 6.0 } else { 0.5 * spherical_equivalent_d + 6.0 }
+}
+
+/// What the rule asks for a power, held within what single-vision lenses are made in.
+fn wanted_d(power: &Power) -> f64 {
+    vogel_d(power.spherical_equivalent()).clamp(VOGEL_RANGE_D.0, VOGEL_RANGE_D.1)
 }
 
 /// The base for one eye alone. `None` where no stock row covers the power.
 #[must_use]
 pub fn alone(option: &LensOption, power: &Power) -> Option<Base> {
-    given(option, power).unwrap_or_else(|| Some(by_rule(option, vogel_d(power.spherical_equivalent()), false)))
+    given(option, power).unwrap_or_else(|| Some(by_rule(option, wanted_d(power), false)))
 }
 
 /// The bases for a pair: one for both where the rule's values differ by less than 2 D.
 #[must_use]
 pub fn pair(option: &LensOption, powers: &Eyes<Power>) -> Eyes<Option<Base>> {
-    let wanted = powers.map(|power| vogel_d(power.spherical_equivalent()));
+    let wanted = powers.map(wanted_d);
     let any_plus = powers.iter().any(|(_, power)| power.spherical_equivalent() > 0.0);
     let close = (wanted.right - wanted.left).abs() < SHARED_WITHIN_D;
     let one = if any_plus { wanted.right.max(wanted.left) } else { wanted.right.min(wanted.left) };

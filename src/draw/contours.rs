@@ -8,6 +8,7 @@
 
 use super::label::Labels;
 use super::number::figure;
+use super::smooth;
 use super::style::{self, Colour, Dash, Pen, Rgb};
 use super::svg::{Anchor, Canvas, Grid, PLAIN, TextStyle, View};
 use contour::ContourBuilder;
@@ -15,8 +16,8 @@ use kurbo::{BezPath, PathEl, Point, Rect, Shape, Vec2};
 
 /// Longest step of the grid.
 const STEP_MM: f64 = 1.3;
-/// Points nearer to the line through their neighbours than this, on the sheet, are left out.
-const SIMPLIFY_MM: f64 = 0.015;
+/// With more lines than this on a map, every second one is numbered.
+const MOST_NUMBERS: usize = 6;
 /// Most levels a scale has.
 const MOST_LEVELS: usize = 10;
 
@@ -96,7 +97,9 @@ pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, 
         }
     });
     let inside = Polygon::of(&sheet_outline);
-    for (level, rings) in &lines {
+    // With many lines every second one is numbered, the rounder ones.
+    let every = if lines.len() > MOST_NUMBERS { 2.0 } else { 1.0 };
+    for (level, rings) in lines.iter().filter(|(level, _)| ((level / scale.step).round() % every).abs() < 0.5) {
         number(canvas, scale, *level, rings, &inside, labels);
     }
 }
@@ -110,7 +113,7 @@ fn band_pen(rgb: Rgb) -> Pen {
 fn closed(rings: &[Vec<Point>]) -> BezPath {
     let mut path = BezPath::new();
     for ring in rings {
-        path.extend(super::svg::through(ring, true));
+        smooth::append(&mut path, ring);
     }
     path
 }
@@ -195,7 +198,7 @@ impl Samples {
             .map(|line| {
                 line.geometry()
                     .iter()
-                    .map(|ring| simplified(ring.coords().map(|c| view.at(c.x, c.y)).collect()))
+                    .map(|ring| smooth::thinned(ring.coords().map(|c| view.at(c.x, c.y)), 0.3 * STEP_MM * view.scale))
                     .filter(|ring| ring.len() > 2)
                     .collect()
             })
@@ -219,44 +222,6 @@ fn extended(value: &dyn Fn(f64, f64) -> Option<f64>, at: Point, middle: Point) -
         }
     }
     known(middle.lerp(at, reached)).unwrap_or(0.0)
-}
-
-/// A closed ring without the points that its shape does not need (Ramer, Douglas and Peucker).
-fn simplified(mut ring: Vec<Point>) -> Vec<Point> {
-    if ring.len() > 1 && ring.first() == ring.last() {
-        ring.pop();
-    }
-    if ring.len() < 4 {
-        return ring;
-    }
-    let farthest = (1..ring.len()).max_by(|&a, &b| {
-        let from = |i: usize| (ring[i] - ring[0]).hypot2();
-        from(a).total_cmp(&from(b))
-    });
-    let half = farthest.unwrap_or(ring.len() / 2);
-    let mut kept = vec![false; ring.len() + 1];
-    ring.push(ring[0]);
-    kept[0] = true;
-    kept[half] = true;
-    thin_out(&ring, 0, half, &mut kept);
-    thin_out(&ring, half, ring.len() - 1, &mut kept);
-    ring.pop();
-    ring.into_iter().zip(kept).filter_map(|(point, kept)| kept.then_some(point)).collect()
-}
-
-fn thin_out(points: &[Point], from: usize, to: usize, kept: &mut [bool]) {
-    let chord = points[to] - points[from];
-    let length = chord.hypot();
-    let off = |i: usize| {
-        let run = points[i] - points[from];
-        if length > 0.0 { (chord.cross(run) / length).abs() } else { run.hypot() }
-    };
-    let worst = (from + 1..to).max_by(|&a, &b| off(a).total_cmp(&off(b)));
-    if let Some(worst) = worst.filter(|&worst| off(worst) > SIMPLIFY_MM) {
-        kept[worst] = true;
-        thin_out(points, from, worst, kept);
-        thin_out(points, worst, to, kept);
-    }
 }
 
 /// An outline as a polygon, for quick asking whether a text lies inside.
@@ -322,7 +287,11 @@ mod tests {
         let samples = Samples::of(&Field { outline: &outline, value: &bowl });
         for (level, rings) in [1.5, 2.5].into_iter().zip(samples.rings(&[1.5, 2.5], &VIEW)) {
             // Of the closed lines one is the level's, the other runs along the border of the grid.
-            let inside: Vec<&Point> = rings.iter().flatten().filter(|p| (**p - VIEW.origin).hypot() < 22.0).collect();
+            let inside: Vec<&Point> = rings
+                .iter()
+                .flatten()
+                .filter(|p| (p.y - VIEW.origin.y).abs() < 19.0 && (p.x - VIEW.origin.x).abs() < 23.0)
+                .collect();
             assert!(inside.len() > 20);
             for p in inside {
                 let value = bowl(p.x - VIEW.origin.x, VIEW.origin.y - p.y).expect("everywhere");
@@ -341,24 +310,12 @@ mod tests {
     }
 
     #[test]
-    fn simplifying_keeps_the_shape() {
-        let circle: Vec<Point> = (0..=400)
-            .map(|i| Point::ORIGIN + 20.0 * Vec2::from_angle(f64::from(i) / 400.0 * std::f64::consts::TAU))
-            .collect();
-        let few = simplified(circle);
-        assert!((30..130).contains(&few.len()), "{}", few.len());
-        for (a, b) in few.iter().zip(few.iter().cycle().skip(1)) {
-            assert!(a.midpoint(*b).to_vec2().hypot() > 20.0 - SIMPLIFY_MM - 1e-6);
-        }
-    }
-
-    #[test]
     fn numbers_stand_inside_and_apart() {
         let outline = Outline::ellipse(48.0, 40.0).curve().path(0.001);
         let (mut canvas, mut labels) = (Canvas::new(60.0, 50.0), Labels::new());
         let field = Field { outline: &outline, value: &bowl };
         draw(&mut canvas, &VIEW, &field, &Scale::covering(1.2, 4.7), &mut labels);
-        assert!(canvas.texts().len() >= 4, "{}", canvas.texts().len());
+        assert!(canvas.texts().len() >= 2, "{}", canvas.texts().len());
         for (i, a) in canvas.texts().iter().enumerate() {
             for b in &canvas.texts()[i + 1..] {
                 assert!(!crate::draw::label::meet(*a, *b));

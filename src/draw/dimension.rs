@@ -6,7 +6,7 @@ use super::font;
 use super::number::figure;
 use super::style::{Colour, DIMENSION, Pen, TEXT_MM, Tone};
 use super::svg::{Anchor, Canvas, PLAIN, SOFT, TextStyle};
-use kurbo::{Point, Vec2};
+use kurbo::{Circle, Point, Vec2};
 
 /// Length of an arrowhead.
 pub const ARROW_MM: f64 = 2.2;
@@ -160,8 +160,9 @@ impl Gauge<'_> {
     pub const BELOW_MM: f64 = ARROW_MM + TAIL_MM;
 }
 
-/// A line from a point of the thing to its label.
+/// A line from a point of the thing, where it ends in a dot, to its label.
 pub fn leader(canvas: &mut Canvas, target: Point, label: Point, text: &str, style: &TextStyle) {
+    canvas.circle(Circle::new(target, 0.45), &Pen::filled(Colour::Tone(Tone::Soft)));
     canvas.line(target, label, &DIMENSION);
     let side = if label.x >= target.x { 0.6 } else { -0.6 };
     let anchor = if side > 0.0 { Anchor::Start } else { Anchor::End };

@@ -1,16 +1,30 @@
 //! Pictures: plain numbers in, SVG out.
 //!
-//! Units: mm. Each picture has a file of its own and takes plain numbers, so that it depends on nothing that computes;
-//! [`svg`] is the one writer, [`style`] the one place of colours and line kinds.
+//! Units: mm. Each picture has a file of its own and takes plain numbers and an outline, so that it depends on nothing
+//! that computes, and draws on a [`svg::Canvas`], the one writer of SVG. What it gives back is a [`Picture`]: a file of
+//! its own, or a part of a page whose style sheet holds [`style::rules`], [`style::variables`] and [`font::face_rule`].
+//!
+//! | file | what it draws |
+//! |---|---|
+//! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
+//! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
+//! | [`chart`] | lines over a quantity that varies |
+//!
+//! To add a picture: a file with a struct of all it shows and a `draw` that returns a [`Picture`], and its specimens in
+//! `tests/it/pictures.rs`, which draws them to pixels in `target/tmp/pictures`. Look at them.
 
 mod backend;
 pub mod chart;
 pub mod contours;
+pub mod cut;
 pub mod dimension;
 pub mod font;
 pub mod label;
+pub mod map;
 pub mod number;
 pub mod picture;
+pub mod plan;
+mod smooth;
 pub mod style;
 pub mod svg;
 

@@ -7,7 +7,7 @@
 use super::font;
 use super::number::{self, Mm};
 use super::picture::Picture;
-use super::style::{Colour, Mode, NARROW_MM, Pen, TEXT_MM, Tone, hex};
+use super::style::{Colour, Mode, Pen, TEXT_MM, Tone, hex};
 use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Vec2};
 use maud::{PreEscaped, Render, html};
 use std::f64::consts::FRAC_PI_2;
@@ -286,7 +286,7 @@ impl Canvas {
 
     fn open_text(&mut self, style: &TextStyle) {
         let border = match (style.halo, style.strong) {
-            (Some(halo), _) => Some((halo, 0.3)),
+            (Some(halo), _) => Some((halo, 0.45)),
             (None, true) => Some((style.colour, 0.05)),
             (None, false) => None,
         };
@@ -434,11 +434,10 @@ pub fn cross(canvas: &mut Canvas, at: Point, arm_mm: f64, pen: &Pen) {
 
 /// A filled disc (`full`) or a ring, of the size that marks a point.
 pub fn dot(canvas: &mut Canvas, at: Point, full: bool, colour: impl Into<Colour>) {
-    let colour = colour.into();
-    let fill = if full { colour } else { Colour::Tone(Tone::Paper) };
-    let pen =
-        Pen { stroke: Some(colour), fill: Some(fill), width_mm: 2.0 * NARROW_MM, dash: super::style::Dash::Solid };
-    canvas.circle(Circle::new(at, 0.9), &pen);
+    let (colour, paper) = (colour.into(), Colour::Tone(Tone::Paper));
+    let (fill, stroke, radius) = if full { (colour, paper, 1.05) } else { (paper, colour, 0.85) };
+    let pen = Pen { stroke: Some(stroke), fill: Some(fill), ..Pen::line(Tone::Ink, 0.4) };
+    canvas.circle(Circle::new(at, radius), &pen);
 }
 
 #[cfg(test)]

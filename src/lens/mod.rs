@@ -155,14 +155,19 @@ impl Lens {
     /// Thickness with first and second derivatives at a point.
     #[must_use]
     pub fn jet(&self, p: Vec2) -> Option<Jet> {
-        let (front, back) = (self.front.jet(p)?, self.back.jet(p)?);
-        Some(Jet {
+        Some(self.between(&self.front.jet(p)?, &self.back.jet(p)?))
+    }
+
+    /// Thickness with first and second derivatives, from the jets of front and back at a point.
+    #[must_use]
+    pub fn between(&self, front: &Jet, back: &Jet) -> Jet {
+        Jet {
             z: self.centre_mm + back.z - front.z,
             zx: back.zx - front.zx,
             zy: back.zy - front.zy,
             zxx: back.zxx - front.zxx,
             zxy: back.zxy - front.zxy,
             zyy: back.zyy - front.zyy,
-        })
+        }
     }
 }

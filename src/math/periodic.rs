@@ -44,8 +44,10 @@ impl Peaks {
 /// A bracket with one extreme inside, and the guess of the value there.
 #[derive(Clone, Copy)]
 struct Bracket {
-    from: Sample,
-    to: Sample,
+    /// Parameter and slope at its start.
+    from: (f64, f64),
+    /// Parameter and slope at its end.
+    to: (f64, f64),
     /// Where the slope is guessed to vanish.
     start: f64,
     guess: f64,
@@ -56,25 +58,25 @@ impl Bracket {
     /// bracket, the safeguarded search.
     fn settle(&self, tolerance: f64, at: &impl Fn(f64) -> Option<Sample>) -> Option<Sample> {
         let (from, to) = (self.from, self.to);
-        let mut before = if from.slope.abs() < to.slope.abs() { from } else { to };
+        let mut before = if from.1.abs() < to.1.abs() { from } else { to };
         let mut now = at(self.start)?;
         for _ in 0..8 {
-            let step = now.slope * (now.u - before.u) / (now.slope - before.slope);
-            if now.slope == before.slope || now.slope == 0.0 {
+            let step = now.slope * (now.u - before.0) / (now.slope - before.1);
+            if now.slope == before.1 || now.slope == 0.0 {
                 return Some(now);
             }
             let next = now.u - step;
-            if !(from.u..=to.u).contains(&next) {
+            if !(from.0..=to.0).contains(&next) {
                 break;
             }
-            before = now;
+            before = (now.u, now.slope);
             now = at(next)?;
             if step.abs() <= tolerance {
                 return Some(now);
             }
         }
         let slope = |u: f64| at(u).map_or(f64::NAN, |sample| sample.slope);
-        match roots::between(slope, (from.u, from.slope), (to.u, to.slope), tolerance) {
+        match roots::between(slope, from, to, tolerance) {
             Ok(u) | Err(roots::Unsettled { at: u }) => at(u),
         }
     }
@@ -82,13 +84,18 @@ impl Bracket {
 
 /// Brackets of one kind, best guesses only. `sign` is +1 for maxima, −1 for minima.
 struct Brackets {
-    kept: [Option<Bracket>; MOST],
+    kept: [Bracket; MOST],
+    len: usize,
     sign: f64,
 }
 
 impl Brackets {
     fn new(sign: f64) -> Brackets {
-        Brackets { kept: [None; MOST], sign }
+        Brackets { kept: [Bracket { from: (0.0, 0.0), to: (0.0, 0.0), start: 0.0, guess: 0.0 }; MOST], len: 0, sign }
+    }
+
+    fn all(&self) -> &[Bracket] {
+        &self.kept[..self.len]
     }
 
     fn offer(&mut self, from: Sample, to: Sample) {
@@ -100,33 +107,24 @@ impl Brackets {
             + from.slope * h * (t3 - 2.0 * t2 + t)
             + to.value * (3.0 * t2 - 2.0 * t3)
             + to.slope * h * (t3 - t2);
-        let fresh = Bracket { from, to, start: from.u + t * h, guess };
-        let mut weakest = 0;
-        for (i, slot) in self.kept.iter().enumerate() {
-            match slot {
-                None => {
-                    weakest = i;
-                    break;
-                }
-                Some(old) => {
-                    if let Some(low) = &self.kept[weakest]
-                        && old.guess * self.sign < low.guess * self.sign
-                    {
-                        weakest = i;
-                    }
-                }
-            }
+        let fresh = Bracket { from: (from.u, from.slope), to: (to.u, to.slope), start: from.u + t * h, guess };
+        if self.len < MOST {
+            self.kept[self.len] = fresh;
+            self.len += 1;
+            return;
         }
-        let replace = self.kept[weakest].is_none_or(|old| old.guess * self.sign < guess * self.sign);
-        if replace {
-            self.kept[weakest] = Some(fresh);
+        let weaker = |a: &&mut Bracket, b: &&mut Bracket| (a.guess * self.sign).total_cmp(&(b.guess * self.sign));
+        if let Some(weakest) = self.kept.iter_mut().min_by(weaker)
+            && weakest.guess * self.sign < guess * self.sign
+        {
+            *weakest = fresh;
         }
     }
 
     fn settle(&self, spread: f64, tolerance: f64, at: &impl Fn(f64) -> Option<Sample>) -> Option<Peaks> {
-        let best = self.kept.iter().flatten().map(|b| b.guess * self.sign).fold(f64::NEG_INFINITY, f64::max);
+        let best = self.all().iter().map(|b| b.guess * self.sign).fold(f64::NEG_INFINITY, f64::max);
         let mut peaks = Peaks::NONE;
-        for bracket in self.kept.iter().flatten() {
+        for bracket in self.all() {
             // A Hermite guess is right to a few thousandths of the spread; farther down nothing can win.
             if bracket.guess * self.sign < best - 0.02 * spread {
                 continue;

@@ -13,7 +13,7 @@ pub struct Node {
 }
 
 /// The sizes of rule that are kept, in rising order.
-const SIZES: [usize; 8] = [2, 3, 4, 6, 8, 12, 20, 32];
+const SIZES: [usize; 11] = [2, 3, 4, 5, 6, 7, 8, 12, 16, 24, 40];
 
 static RULES: LazyLock<Vec<Vec<Node>>> = LazyLock::new(|| SIZES.iter().map(|&size| rule(size)).collect());
 
@@ -26,7 +26,7 @@ fn rule(size: usize) -> Vec<Node> {
     nodes
 }
 
-/// The smallest kept Gauss-Legendre rule on 0 … 1 with at least `size` nodes (at most 32): exact for polynomials of
+/// The smallest kept Gauss-Legendre rule on 0 … 1 with at least `size` nodes (at most 40): exact for polynomials of
 /// degree 2·size − 1.
 #[must_use]
 pub fn gauss(size: usize) -> &'static [Node] {

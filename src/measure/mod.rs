@@ -3,10 +3,10 @@
 //! Units: mm, mm³, degrees. Points in the outline's own coordinates: from the boxed centre, x to the observer's right,
 //! y up.
 
-mod edging;
+mod cut_out;
 mod field;
-mod volume;
 
+pub use cut_out::CutOut;
 pub use field::{EdgePoint, Edges, LowestPoint};
 
 use crate::lens::Lens;
@@ -75,8 +75,8 @@ impl Mounted<'_> {
             .map(|node| (node.jet.p - self.reference).hypot2())
             .fold(0.0, f64::max);
         match steepest * steepest * farthest {
-            s if s < 0.5 => Density::Plain,
-            s if s < 0.85 => Density::Fine,
+            s if s < 0.72 => Density::Plain,
+            s if s < 0.8 => Density::Fine,
             _ => Density::Finest,
         }
     }

@@ -72,6 +72,11 @@ impl Cubic {
         }
     }
 
+    /// Its length, mm, to 1e-10.
+    pub(super) fn length(&self) -> f64 {
+        self.bezier().arclen(1e-10)
+    }
+
     fn from_bezier(bezier: &CubicBez) -> Cubic {
         let [p0, p1, p2, p3] = [bezier.p0, bezier.p1, bezier.p2, bezier.p3].map(Point::to_vec2);
         Cubic { k: [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)] }
@@ -169,7 +174,7 @@ impl Curve {
     pub fn perimeter(&self) -> f64 {
         match self {
             Curve::Ellipse { a, b } => kurbo::Shape::perimeter(&kurbo::Ellipse::new((0.0, 0.0), (*a, *b), 0.0), 1e-9),
-            Curve::Pieces(pieces) => pieces.iter().map(|piece| piece.bezier().arclen(1e-10)).sum(),
+            Curve::Pieces(pieces) => pieces.iter().map(Cubic::length).sum(),
         }
     }
 

@@ -118,13 +118,13 @@ impl Outline {
 
     /// The same nodes, by the stretches along which the outline is smooth: all of an ellipse, each cubic piece.
     pub fn pieces(&self, density: Density) -> impl Iterator<Item = Piece<'_>> {
-        let nodes = self.nodes(density);
-        let (count, length) = match &self.curve {
-            Curve::Ellipse { .. } => (1, TAU),
-            Curve::Pieces(pieces) => (pieces.len(), 1.0),
+        let length = match &self.curve {
+            Curve::Ellipse { .. } => TAU,
+            Curve::Pieces(_) => 1.0,
         };
-        nodes.chunks(nodes.len() / count).enumerate().map(move |(i, nodes)| {
-            let from = i as f64 * length;
+        let same = move |a: &Node, b: &Node| (a.u / length).floor() == (b.u / length).floor();
+        self.nodes(density).chunk_by(same).map(move |nodes| {
+            let from = length * (nodes[0].u / length).floor();
             Piece { from, to: from + length, nodes }
         })
     }
@@ -225,23 +225,12 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
         Curve::Ellipse { .. } => {
             let count = [32, 72, 240][density as usize];
             let step = TAU / f64::from(count);
-            (0..count)
-                .map(|i| {
-                    let u = f64::from(i) * step;
-                    Node::new(curve, u, step)
-                })
-                .collect()
+            (0..count).map(|i| Node::new(curve, f64::from(i) * step, step)).collect()
         }
         Curve::Pieces(pieces) => {
-            let rule = quadrature::gauss([4, 8, 20][density as usize]);
-            (0..pieces.len())
-                .flat_map(|i| {
-                    rule.iter().map(move |node| {
-                        let u = i as f64 + node.at;
-                        Node::new(curve, u, node.weight)
-                    })
-                })
-                .collect()
+            let rule = quadrature::gauss([5, 8, 24][density as usize]);
+            let piece = |i: usize| rule.iter().map(move |node| Node::new(curve, i as f64 + node.at, node.weight));
+            (0..pieces.len()).flat_map(piece).collect()
         }
     }
 }

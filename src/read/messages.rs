@@ -9,6 +9,12 @@ use std::ops::Range;
 /// More messages than these are counted and not printed.
 pub const MOST_MESSAGES: usize = 50;
 
+/// A longer list of what is allowed stands below the line that it is about.
+const LONGEST_LABEL: usize = 60;
+
+/// Longest line of such a list.
+const LONGEST_LINE: usize = 80;
+
 /// What findings are about: a text with a name.
 #[derive(Clone, Copy, Debug)]
 pub struct Source<'a> {
@@ -65,18 +71,44 @@ fn message(source: Source<'_>, finding: &Finding) -> String {
         Severity::Note => Level::NOTE,
     };
     let mut problem = Group::with_title(level.primary_title(said).id(finding.id()));
-    problem = match line_of(source, &finding.place.at) {
-        Some(line) => problem.element(line.snippet(source, AnnotationKind::Primary, allowed)),
-        None => without_line(problem, source, allowed),
+    let (label, below) = match allowed {
+        Some(allowed) if allowed.chars().count() <= LONGEST_LABEL => (Some(allowed), None),
+        allowed => (None, allowed),
     };
+    problem = match line_of(source, &finding.place.at) {
+        Some(line) => problem.element(line.snippet(source, AnnotationKind::Primary, label)),
+        None => without_line(problem, source, label),
+    };
+    if let Some(below) = below {
+        problem = problem.element(Level::NOTE.no_name().message(wrapped(&below)));
+    }
     if let Some(line) = finding.also.as_ref().and_then(|also| line_of(source, &also.at)) {
-        problem = problem.element(line.snippet(source, AnnotationKind::Context, Some("here first".to_owned())));
+        let label = if finding.is_twice() { "here first" } else { "beside this" };
+        problem = problem.element(line.snippet(source, AnnotationKind::Context, Some(label.to_owned())));
     }
     let mut groups = vec![problem];
     if let Some(mend) = mend {
         groups.push(mended(source, finding, mend));
     }
     Renderer::styled().render(&groups)
+}
+
+/// The text in lines that a terminal holds.
+fn wrapped(text: &str) -> String {
+    let mut lines = vec![String::new()];
+    for word in text.split(' ') {
+        let full = lines.last().is_some_and(|line| line.chars().count() + 1 + word.chars().count() > LONGEST_LINE);
+        match lines.last_mut() {
+            Some(line) if !full => {
+                if !line.is_empty() {
+                    line.push(' ');
+                }
+                line.push_str(word);
+            }
+            _ => lines.push(word.to_owned()),
+        }
+    }
+    lines.join("\n")
 }
 
 fn without_line<'a>(group: Group<'a>, source: Source<'a>, allowed: Option<String>) -> Group<'a> {
@@ -122,7 +154,7 @@ fn line_of<'a>(source: Source<'a>, at: &At) -> Option<Line<'a>> {
     let At::Bytes(bytes) = at else { return None };
     let before = source.text.get(..bytes.start)?;
     let start = before.rfind('\n').map_or(0, |newline| newline + 1);
-    let end = source.text[bytes.start..].find('\n').map_or(source.text.len(), |newline| bytes.start + newline);
+    let end = source.text[bytes.start..].find(['\r', '\n']).map_or(source.text.len(), |newline| bytes.start + newline);
     Some(Line {
         number: 1 + before.matches('\n').count(),
         text: &source.text[start..end],

@@ -38,15 +38,20 @@ fn not_utf8(at_byte: usize) -> Finding {
 }
 
 /// One mistake may cause several errors: the first of each line is kept.
-fn syntax(text: &str, errors: &[::toml::de::Error]) -> Vec<Finding> {
+fn syntax(text: &str, errors: &[toml::de::Error]) -> Vec<Finding> {
     let mut found: Vec<(Range<usize>, &str)> =
         errors.iter().map(|error| (error.span().unwrap_or(0..0), error.message())).collect();
     found.sort_by_key(|(bytes, _)| bytes.start);
-    found.dedup_by_key(|(bytes, _)| text.as_bytes()[..bytes.start].iter().filter(|byte| **byte == b'\n').count());
-    found
-        .into_iter()
-        .map(|(bytes, said)| Finding::new(Problem::Syntax { said: said.to_owned() }, at(String::new(), bytes)))
-        .collect()
+    let mut findings = Vec::new();
+    let mut seen = 0;
+    for (bytes, said) in found {
+        let new_line = text.get(seen..bytes.start).is_none_or(|between| between.contains('\n'));
+        if findings.is_empty() || new_line {
+            seen = bytes.start;
+            findings.push(Finding::new(Problem::Syntax { said: said.to_owned() }, at(String::new(), bytes)));
+        }
+    }
+    findings
 }
 
 fn at(path: String, bytes: Range<usize>) -> Place {

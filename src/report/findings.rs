@@ -3,7 +3,7 @@
 
 use crate::finding::{At, Finding, Found, Mend, Problem};
 use crate::job::Job;
-use crate::keys::{Key, Kind, Words};
+use crate::keys::{Key, Kind, Section, Words};
 use crate::rim::Rim;
 
 /// A finding in words: clauses without a capital and without a full stop.
@@ -83,21 +83,22 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
         }
         Problem::Syntax { said } => (format!("not TOML: {said}"), None),
         Problem::FormatNewer { found, known } => (
-            format!("the file is written in format {found}, which is newer than this program"),
+            format!("the file is written in format {}, which is newer than this program", number(*found)),
             Some(format!("format {known} is the newest known")),
         ),
         Problem::FormatUnknown { found, known } => {
-            (format!("there is no format {found}"), Some(format!("allowed: {known}")))
+            (format!("there is no format {}", number(*found)), Some(format!("allowed: {known}")))
         }
         Problem::UnknownKey { found, known } => {
-            (format!("`{found}` is no key here"), unless_mended(finding, || list("known", known, "")))
+            (format!("`{}` is no key here", short(found)), list("allowed", known, ""))
         }
         Problem::MissingKey { key } => (missing(finding, key), Some(help(key))),
-        Problem::WrongKind { key, allowed, found } => {
-            (format!("{} is {}", key_name(key), found_words(found)), Some(format!("allowed: {}", kind_words(*allowed))))
-        }
+        Problem::WrongKind { key, allowed, found } => (
+            format!("{} {} {}", key_name(key), is(finding), found_words(found)),
+            Some(format!("allowed: {}", kind_words(key, *allowed))),
+        ),
         Problem::NotFinite { key, found } => {
-            (format!("{} is {found}, which is no finite number", key_name(key)), range_words(key))
+            (format!("{} is {}, which is no finite number", key_name(key), short(found)), range_words(key))
         }
         Problem::EmptyList { key } => {
             (format!("{} is empty", key_name(key)), Some("allowed: one number or more".into()))
@@ -107,16 +108,16 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
             Some("allowed: one number, or one for each eye size".into()),
         ),
         Problem::Range { key, found, allowed } => (
-            format!("{} is {}", key_name(key), quantity(*found, key.unit)),
+            format!("{} {} {}", key_name(key), is(finding), quantity(*found, key.unit)),
             Some(format!("allowed: {}", from_to(*allowed, key.unit))),
         ),
         Problem::Unusual { key, found, usual } => (
-            format!("{} is {}, which is seldom", key_name(key), quantity(*found, key.unit)),
+            format!("{} {} {}, which is seldom", key_name(key), is(finding), quantity(*found, key.unit)),
             Some(format!("usual: {}", from_to(*usual, key.unit))),
         ),
         Problem::UnknownWord { key, found, known } => (
-            format!("{} is \"{found}\", which is not known", key_name(key)),
-            unless_mended(finding, || list("known", known, or_number(key.kind))),
+            format!("{} is \"{}\", which is not known", key_name(key), short(found)),
+            list("allowed", known, or_number(key.kind)),
         ),
         problem => about_names(problem, &key_name).unwrap_or_else(|| about_job(finding, &key_name)),
     }
@@ -127,12 +128,12 @@ fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(
         Problem::NameEmpty { key } => format!("{} is empty", key_name(key)),
         Problem::NameSlash { found, .. } => {
             return Some((
-                format!("the name \"{found}\" holds a slash"),
+                format!("the name \"{}\" holds a slash", short(found)),
                 Some("a slash stands between the names where an option is addressed".into()),
             ));
         }
-        Problem::NameNow { found, .. } => format!("the name \"{found}\" belongs to the spectacles worn now"),
-        Problem::NameTwice { found, .. } => format!("the name \"{found}\" is used twice"),
+        Problem::NameNow { found, .. } => format!("the name \"{}\" belongs to the spectacles worn now", short(found)),
+        Problem::NameTwice { found, .. } => format!("the name \"{}\" is used twice", short(found)),
         Problem::NameOfPresent { .. } => "the spectacles worn now are called \"now\" and have no other name".to_owned(),
         Problem::SizeTwice { key, found } => {
             format!("the eye size of {} is listed twice", quantity(*found, key.unit))
@@ -192,7 +193,9 @@ fn about_job(finding: &Finding, key_name: &dyn Fn(&Key) -> String) -> (String, O
             format!("{} is {}, less than would have been chosen", key_name(key), quantity(*found, key.unit)),
             Some(minima(chosen)),
         ),
-        Problem::PresentHalf { key } => (format!("the spectacles worn now have no `{}`", key.name), Some(help(key))),
+        Problem::PresentHalf { key } => {
+            (format!("the spectacles worn now have no `[{}]`", path(finding, key)), Some(help(key)))
+        }
         Problem::PresentAssumed => ("the spectacles worn now are taken as made for the new prescription".into(), None),
         Problem::TooMany { found, most } => (
             format!("the job asks for {} combinations", grouped(*found as u64)),
@@ -221,7 +224,10 @@ fn mend(finding: &Finding) -> Option<String> {
         return Some("if they were made for another, write it in `[present.prescription]`".into());
     }
     Some(match finding.mend.as_ref()? {
-        Mend::Words(words) => format!("did you mean {}?", either(words, '"')),
+        Mend::Words(words) if matches!(finding.problem, Problem::UnknownWord { .. }) => {
+            format!("did you mean {}?", either(words, '"'))
+        }
+        Mend::Words(words) => format!("write {}", either(words, '"')),
         Mend::Keys(keys) => format!("did you mean {}?", either(keys, '`')),
         Mend::Literal(text) => format!("write {text}"),
         Mend::Add(key) => added(finding, key),
@@ -230,7 +236,10 @@ fn mend(finding: &Finding) -> Option<String> {
 }
 
 fn added(finding: &Finding, key: &Key) -> String {
-    if on_command_line(finding) {
+    if let At::Flag(flag) = &finding.place.at {
+        return format!("write it as in `{flag} 1.5@in`");
+    }
+    if finding.place.at == At::CommandLine {
         let value = key.example.trim_matches(['"', '[', ']']).split(',').next().unwrap_or_default();
         return format!("add it, as in `--{} {value}`", key.flag().unwrap_or_default());
     }
@@ -260,21 +269,14 @@ fn help(key: &Key) -> String {
     letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
 }
 
-fn on_command_line(finding: &Finding) -> bool {
-    matches!(finding.place.at, At::CommandLine | At::Flag(_))
-}
-
 /// The key as it is written at this door.
 fn name(finding: &Finding, key: &Key) -> String {
     match (&finding.place.at, key.flag()) {
-        (At::Flag(flag), _) => format!("`{flag}`"),
+        (At::Flag(flag), None) => format!("the {} of `{flag}`", key.name.trim_end_matches("_pd")),
+        (At::Flag(flag), Some(_)) => format!("`{flag}`"),
         (At::CommandLine, Some(flag)) => format!("`--{flag}`"),
         _ => format!("`{}`", key.name),
     }
-}
-
-fn unless_mended(finding: &Finding, words: impl FnOnce() -> Option<String>) -> Option<String> {
-    if finding.mend.is_some() { None } else { words() }
 }
 
 fn list<T: AsRef<str>>(what: &str, words: &[T], ending: &str) -> Option<String> {
@@ -287,7 +289,7 @@ fn or_number(kind: Kind) -> &'static str {
 }
 
 fn either(words: &[String], quote: char) -> String {
-    let quoted: Vec<String> = words.iter().map(|word| format!("{quote}{word}{quote}")).collect();
+    let quoted: Vec<String> = words.iter().map(|word| format!("{quote}{}{quote}", short(word))).collect();
     match quoted.split_last() {
         Some((last, [])) => last.clone(),
         Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
@@ -303,8 +305,8 @@ fn minima(chosen: &[(Rim, f64)]) -> String {
 
 fn found_words(found: &Found) -> String {
     match found {
-        Found::Number(value) => format!("the number {value}"),
-        Found::Text(text) => format!("the text \"{text}\""),
+        Found::Number(value) => format!("the number {}", number(*value)),
+        Found::Text(text) => format!("the text \"{}\"", short(text)),
         Found::Bool(value) => value.to_string(),
         Found::Date(date) => format!("the date {date}"),
         Found::List(length) => format!("a list of {length}"),
@@ -312,8 +314,23 @@ fn found_words(found: &Found) -> String {
     }
 }
 
-fn kind_words(kind: Kind) -> &'static str {
-    match kind {
+/// The longest text that is repeated in a message.
+const LONGEST_TEXT: usize = 60;
+
+/// What was written, fit to be repeated: not too long, and without what would move a terminal's cursor.
+fn short(text: &str) -> String {
+    let mut short: String =
+        text.chars().take(LONGEST_TEXT).map(|c| if c.is_control() { char::REPLACEMENT_CHARACTER } else { c }).collect();
+    if text.chars().count() > LONGEST_TEXT {
+        short.push('…');
+    }
+    short
+}
+
+fn kind_words(key: &Key, kind: Kind) -> String {
+    let words = match kind {
+        Kind::Tables(Section::Prism) => "a list of { amount_pd = …, base = … }",
+        Kind::Tables(_) => return format!("tables headed `[[{}]]`", key.name),
         Kind::Whole => "a whole number",
         Kind::Number => "a number",
         Kind::Numbers => "a list of numbers",
@@ -326,8 +343,13 @@ fn kind_words(kind: Kind) -> &'static str {
         Kind::WordOrNumber(_) => "a word in quotes, or a number",
         Kind::WordOrTable(..) => "the id of a material in quotes, or { index = …, abbe = …, density = … }",
         Kind::Table(_) => "a table",
-        Kind::Tables(_) => "a list of tables",
-    }
+    };
+    words.to_owned()
+}
+
+/// A key is a value, but holds each of a list.
+fn is(finding: &Finding) -> &'static str {
+    if finding.place.path.ends_with(']') { "holds" } else { "is" }
 }
 
 fn range_words(key: &Key) -> Option<String> {
@@ -339,10 +361,23 @@ fn from_to([from, to]: [f64; 2], unit: &str) -> String {
 }
 
 fn quantity(value: f64, unit: &str) -> String {
+    let number = number(value);
     match unit {
-        "" => value.to_string(),
-        "°" => format!("{value}°"),
-        unit => format!("{value} {unit}"),
+        "" => number,
+        "°" => format!("{number}°"),
+        unit => format!("{number} {unit}"),
+    }
+}
+
+/// A number as it was written, unless that is too long to be read.
+fn number(value: f64) -> String {
+    let written = value.to_string();
+    if written.len() <= 10 {
+        written
+    } else if value.abs() >= 1e6 {
+        format!("{value:e}")
+    } else {
+        format!("{value:.3}")
     }
 }
 
@@ -356,10 +391,42 @@ pub fn grouped(number: u64) -> String {
     let digits = number.to_string();
     let mut text = String::new();
     for (i, digit) in digits.chars().enumerate() {
-        if i > 0 && (digits.len() - i) % 3 == 0 {
+        if i > 0 && (digits.len() - i).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::finding::Place;
+    use crate::keys;
+
+    #[test]
+    fn a_sentence_stands_alone() {
+        let place = Place { path: "present.frame.bridge_mm".to_owned(), at: At::Nowhere };
+        let problem = Problem::Unusual { key: &keys::BRIDGE, found: 10.0, usual: [12.0, 26.0] };
+        assert_eq!(
+            sentence(&Finding::new(problem, place), None),
+            "Worn now: `bridge_mm` is 10 mm, which is seldom (usual: 12 to 26 mm)."
+        );
+        let finding = Finding::new(Problem::PresentAssumed, Place::default());
+        assert_eq!(
+            sentence(&finding, None),
+            "The spectacles worn now are taken as made for the new prescription. If they were made for another, write \
+             it in `[present.prescription]`."
+        );
+    }
+
+    #[test]
+    fn numbers_are_as_written_where_that_can_be_read() {
+        assert_eq!(quantity(-6.25, "D"), "-6.25 D");
+        assert_eq!(quantity(21.213203435596427, "Δ"), "21.213 Δ");
+        assert_eq!(quantity(1e300, ""), "1e300");
+        assert_eq!(grouped(10_001), "10,001");
+        assert_eq!(grouped(999), "999");
+    }
 }

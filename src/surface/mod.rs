@@ -48,6 +48,15 @@ pub struct Slope {
     pub gradient: Vec2,
 }
 
+/// A surface at a point of an outline: its jet, and what it takes to integrate it over the shape by going round it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Rim {
+    /// Sag and derivatives.
+    pub jet: Jet,
+    /// The integrand of ∬ z dA = ∮ (…) du (Green), per unit of the outline's parameter.
+    pub below: f64,
+}
+
 /// A surface that stands upright on its vertex.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Upright {
@@ -110,6 +119,15 @@ impl Upright {
         }
     }
 
+    /// The mean of the two curvatures at the vertex, 1/mm.
+    #[must_use]
+    pub fn mean_curvature(&self) -> f64 {
+        match self {
+            Upright::Conicoid(conicoid) => conicoid.c,
+            Upright::Torus(torus) => torus.mean_curvature(),
+        }
+    }
+
     /// The larger of the two curvatures, whatever their sign, 1/mm.
     #[must_use]
     pub fn steepest(&self) -> f64 {
@@ -154,12 +172,12 @@ impl Surface {
         }
     }
 
-    /// The integrand of ∬ z dA = ∮ (…) du at a point `p` of an outline that moves by `d1` per unit of its parameter.
+    /// The surface at a point `p` of an outline that moves by `d1` per unit of its parameter.
     #[must_use]
-    pub fn green(&self, p: Vec2, d1: Vec2) -> Option<f64> {
+    pub fn rim(&self, p: Vec2, d1: Vec2) -> Option<Rim> {
         match self {
-            Surface::Upright(upright) => upright.fan(p).map(|fan| fan * p.cross(d1)),
-            Surface::Turned(turned) => turned.green(p, d1),
+            Surface::Upright(upright) => Some(Rim { jet: upright.jet(p)?, below: upright.fan(p)? * p.cross(d1) }),
+            Surface::Turned(turned) => turned.rim(p, d1),
         }
     }
 

@@ -122,6 +122,10 @@ impl Torus {
         Some(0.5 * sum)
     }
 
+    pub(super) fn mean_curvature(&self) -> f64 {
+        0.5 * (self.flat + self.steep)
+    }
+
     pub(super) fn steepest(&self) -> f64 {
         self.steep.abs()
     }

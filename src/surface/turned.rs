@@ -3,13 +3,12 @@
 //! Units: mm. The turned surface's own coordinates (u, w, s) and the lens's (x, y, z) share their origin, the vertex;
 //! a column of the matrix is an own axis seen from the lens.
 
-use super::{Conicoid, Jet, Slope, Upright};
+use super::{Conicoid, Jet, Rim, Slope, Upright};
 use kurbo::Vec2;
 use nalgebra::{Matrix3, Vector3};
 
-/// Newton stops after a step below this, mm. What is left is half its square times curvature × sin² of the turn: below
-/// 1e-15 even for 20 Δ on a radius of 30 mm.
-const SETTLED_MM: f64 = 1e-6;
+/// Newton stops when what its next step would still mend is below this, mm.
+const SETTLED_MM: f64 = 1e-15;
 /// Two or three steps are the rule; more means that the surface ends nearby.
 const MOST_STEPS: usize = 30;
 
@@ -20,6 +19,11 @@ pub struct Turned {
     matrix: Matrix3<f64>,
     /// The gradient at the vertex.
     lean: Vec2,
+    /// Half the mean curvature, for a first guess, 1/mm.
+    hollow: f64,
+    /// Bound of Newton's error after a step, as a multiple of its square: curvature × sin² of the turn, four times over
+    /// for where the surface stands steeply.
+    error_rate: f64,
 }
 
 /// Where the line parallel to z through a point meets the turned surface.
@@ -51,7 +55,8 @@ impl Turned {
             -ny,
             nz,
         );
-        Turned { upright, matrix, lean }
+        let error_rate = 4.0 * upright.steepest() * (nx * nx + ny * ny);
+        Turned { upright, matrix, lean, hollow: 0.5 * upright.mean_curvature(), error_rate }
     }
 
     /// The surface before the turn.
@@ -74,12 +79,12 @@ impl Turned {
         if let Upright::Conicoid(Conicoid { c, k: 0.0 }) = self.upright {
             return self.foot_on_sphere(c, p);
         }
-        // The added slope is the first guess; then Newton on how far the line's point stands above the surface.
+        // A parabola on the slope is the first guess; then Newton on how far the line's point stands above the surface.
         let m = &self.matrix;
         let start = self.own(p, 0.0);
         let (flat, toward) = (Vec2::new(start.x, start.y), Vec2::new(m[(2, 0)], m[(2, 1)]));
         let rise = m[(2, 2)];
-        let mut z = self.upright.sag(p).unwrap_or(0.0) + self.lean.dot(p);
+        let mut z = self.lean.dot(p) + self.hollow * p.hypot2();
         for _ in 0..MOST_STEPS {
             let own = flat + toward * z;
             let here = self.upright.slope(own)?;
@@ -89,7 +94,7 @@ impl Turned {
             }
             let step = (start.z + rise * z - here.z) / rate;
             z -= step;
-            if step.abs() < SETTLED_MM {
+            if step * step * self.error_rate < SETTLED_MM {
                 return Some(Foot { own: flat + toward * z, z });
             }
         }
@@ -123,7 +128,10 @@ impl Turned {
 
     pub(super) fn jet(&self, p: Vec2) -> Option<Jet> {
         let foot = self.foot(p)?;
-        let own = self.upright.jet(foot.own)?;
+        self.upright.jet(foot.own).map(|own| self.jet_of(&foot, &own))
+    }
+
+    fn jet_of(&self, foot: &Foot, own: &Jet) -> Jet {
         let gradient = self.gradient(own.gradient());
         let m = &self.matrix;
         let rate = m[(2, 2)] - own.zx * m[(2, 0)] - own.zy * m[(2, 1)];
@@ -135,26 +143,27 @@ impl Turned {
         let (a, b) = (tangent(1.0, 0.0, gradient.x), tangent(0.0, 1.0, gradient.y));
         let bend =
             |p: Vec2, q: Vec2| (own.zxx * p.x * q.x + own.zxy * (p.x * q.y + p.y * q.x) + own.zyy * p.y * q.y) / rate;
-        Some(Jet { z: foot.z, zx: gradient.x, zy: gradient.y, zxx: bend(a, a), zxy: bend(a, b), zyy: bend(b, b) })
+        Jet { z: foot.z, zx: gradient.x, zy: gradient.y, zxx: bend(a, a), zxy: bend(a, b), zyy: bend(b, b) }
     }
 
-    /// The integrand of ∬ z dA = ∮ (…) du. Written in own coordinates, over the region D whose image is the shape,
+    /// The jet at `p` and the integrand of ∬ z dA = ∮ (…) du. Written in own coordinates, over the region D whose image
+    /// is the shape,
     ///
     /// z dx dy = (s + m_zz ℓ − div(a (ℓ s + ½ m_zz s²))) du dw,  a = (m_zu, m_zw), ℓ = a · (u, w),
     ///
     /// since the rows of a rotation have length one. So the volume below a turned surface is that below the upright
     /// one over D and terms of the rim alone, and no point inside is searched for.
-    pub(super) fn green(&self, p: Vec2, d1: Vec2) -> Option<f64> {
+    pub(super) fn rim(&self, p: Vec2, d1: Vec2) -> Option<Rim> {
         let foot = self.foot(p)?;
-        let own = self.upright.slope(foot.own)?;
-        let dz = self.gradient(own.gradient).dot(d1);
-        let d = self.matrix.tr_mul(&Vector3::new(d1.x, d1.y, dz));
-        let d_own = Vec2::new(d.x, d.y);
+        let own = self.upright.jet(foot.own)?;
+        let jet = self.jet_of(&foot, &own);
         let m = &self.matrix;
+        let d = m.tr_mul(&Vector3::new(d1.x, d1.y, jet.gradient().dot(d1)));
+        let d_own = Vec2::new(d.x, d.y);
         let a = Vec2::new(m[(2, 0)], m[(2, 1)]);
         let l = a.dot(foot.own);
         let fan = self.upright.fan(foot.own)? + m[(2, 2)] * l / 3.0;
-        let rim = l * own.z + 0.5 * m[(2, 2)] * own.z * own.z;
-        Some(fan * foot.own.cross(d_own) - rim * a.cross(d_own))
+        let edge = l * own.z + 0.5 * m[(2, 2)] * own.z * own.z;
+        Some(Rim { jet, below: fan * foot.own.cross(d_own) - edge * a.cross(d_own) })
     }
 }

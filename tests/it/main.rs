@@ -1,6 +1,12 @@
 //! One binary for all integration tests.
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
+mod catalogues;
 mod floors;
+mod messages;
 mod pictures;
+mod program;
+mod published;
 mod report;
+mod slow_route;
+mod support;

@@ -3,8 +3,15 @@
 
 use kurbo::Rect;
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
+use rimwise::draw::contours::Scale;
+use rimwise::draw::cut::{Cut, Slice};
 use rimwise::draw::label::meet;
+use rimwise::draw::map::{EdgePoint, ThicknessMap};
+use rimwise::draw::plan::{Plan, PlanLens, Reference};
 use rimwise::draw::{Picture, font};
+use rimwise::eye::{Eye, Eyes};
+use rimwise::outline::{Density, Outline, Shape};
+use rimwise::rim::Rim;
 use std::path::PathBuf;
 
 /// Pixels for a millimetre in the specimens: 8 is about twice a screen.
@@ -31,12 +38,8 @@ fn rendered(name: &str, svg: &str) -> f64 {
     marked as f64 / pixels.pixels().len() as f64
 }
 
-/// What holds for every picture.
-fn judged(name: &str, picture: &Picture, most_bytes: usize) {
-    let svg = picture.to_file();
-    std::fs::write(folder().join(format!("{name}.svg")), &svg).expect("a file");
-    let document = roxmltree::Document::parse(&svg).expect("valid XML");
-    assert!(document.descendants().any(|node| node.has_tag_name("title")), "{name} has a name");
+/// Every text stands on the sheet and none meets another.
+fn apart(name: &str, picture: &Picture) {
     let sheet = Rect::new(0.0, 0.0, picture.width_mm, picture.height_mm);
     for (i, text) in picture.text_boxes().iter().enumerate() {
         assert!(sheet.inflate(0.01, 0.01).contains_rect(*text), "{name}: a text off the sheet, {text:?} of {sheet:?}");
@@ -44,6 +47,15 @@ fn judged(name: &str, picture: &Picture, most_bytes: usize) {
             assert!(!meet(*text, *other), "{name}: texts meet, {text:?} and {other:?}");
         }
     }
+}
+
+/// What holds for every picture.
+fn judged(name: &str, picture: &Picture, most_bytes: usize) {
+    let svg = picture.to_file();
+    std::fs::write(folder().join(format!("{name}.svg")), &svg).expect("a file");
+    let document = roxmltree::Document::parse(&svg).expect("valid XML");
+    assert!(document.descendants().any(|node| node.has_tag_name("title")), "{name} has a name");
+    apart(name, picture);
     for node in document.descendants().filter(|node| node.has_tag_name("text")) {
         let written = node.text().unwrap_or("");
         assert!(written.chars().all(font::has), "{name}: a sign that the font lacks in {written:?}");
@@ -96,4 +108,249 @@ fn charts() {
     judged("chart-signed", &cost.draw("chart-signed"), 9_000);
     let nothing = LineChart { series: vec![], marks: vec![], wishes: vec![], ..sweep() };
     judged("chart-empty", &nothing.draw("chart-empty"), 9_000);
+}
+
+/// A lens of these curvatures (front, back along x, back along y; 1/mm) and centre thickness about its reference point.
+#[derive(Clone, Copy)]
+struct Specimen {
+    front: f64,
+    back: (f64, f64),
+    centre_mm: f64,
+    reference: (f64, f64),
+}
+
+impl Specimen {
+    fn sag(curvature: f64, h: f64) -> Option<f64> {
+        let root = 1.0 - curvature * curvature * h * h;
+        (root > 0.0).then(|| curvature * h * h / (1.0 + root.sqrt()))
+    }
+
+    fn front_z(&self, x: f64, y: f64) -> Option<f64> {
+        Specimen::sag(self.front, (x - self.reference.0).hypot(y - self.reference.1))
+    }
+
+    /// Two sags added: no torus, but near enough to look at.
+    fn back_z(&self, x: f64, y: f64) -> Option<f64> {
+        let across = Specimen::sag(self.back.0, x - self.reference.0)?;
+        Some(self.centre_mm + across + Specimen::sag(self.back.1, y - self.reference.1)?)
+    }
+
+    fn thickness(&self, x: f64, y: f64) -> Option<f64> {
+        Some(self.back_z(x, y)? - self.front_z(x, y)?)
+    }
+}
+
+/// −6.25 −1.50 × 175 or so in 1.67, 3 D base.
+const MINUS: Specimen = Specimen { front: 3.0 / 530.0, back: (0.0136, 0.0158), centre_mm: 1.2, reference: (3.5, 0.0) };
+/// A strong minus.
+const STRONG: Specimen = Specimen { front: 1.0 / 530.0, back: (0.0255, 0.0255), centre_mm: 1.2, reference: (2.0, 2.0) };
+/// A plus.
+const PLUS: Specimen = Specimen { front: 9.0 / 530.0, back: (0.0075, 0.0065), centre_mm: 5.6, reference: (2.0, 0.0) };
+
+fn edge(outline: &Outline, lens: &Specimen) -> [EdgePoint; 2] {
+    let mut points: Vec<EdgePoint> = outline
+        .nodes(Density::Finest)
+        .iter()
+        .map(|node| {
+            let (x, y) = (node.jet.p.x, node.jet.p.y);
+            EdgePoint { x, y, thickness_mm: lens.thickness(x, y).expect("reaches the edge") }
+        })
+        .collect();
+    points.sort_by(|a, b| a.thickness_mm.total_cmp(&b.thickness_mm));
+    [points[0], points[points.len() - 1]]
+}
+
+fn map_of(shape: &str, eye: Eye, size: (f64, f64), lens: Specimen, scale: f64) -> Picture {
+    let outline = Shape::from_word(shape).expect("a shape").outline(eye, size.0, size.1);
+    let [thinnest, thickest] = edge(&outline, &lens);
+    let low = thinnest.thickness_mm.min(lens.centre_mm);
+    let levels = Scale::covering(low, thickest.thickness_mm.max(lens.centre_mm));
+    ThicknessMap {
+        title: &format!("Thickness map, {shape} {}, thin, {} lens", size.0, eye.word()),
+        description: "The lens is thickest toward the temple.",
+        eye,
+        outline: &outline,
+        thickness: &|x, y| lens.thickness(x, y),
+        reference: lens.reference,
+        thickest,
+        thinnest,
+        levels: &levels,
+        scale,
+    }
+    .draw()
+}
+
+#[test]
+fn maps() {
+    let mirrored = Specimen { reference: (-3.5, 0.0), ..MINUS };
+    let cases = [
+        ("map-oval", map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0)),
+        ("map-oval-left", map_of("oval", Eye::Left, (48.0, 40.0), mirrored, 1.0)),
+        ("map-oval-2", map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 2.0)),
+        ("map-plus", map_of("panto", Eye::Right, (46.0, 40.0), PLUS, 1.0)),
+        ("map-strong", map_of("pilot", Eye::Right, (54.0, 46.0), STRONG, 1.0)),
+        ("map-rectangle", map_of("rectangle", Eye::Left, (54.0, 30.0), mirrored, 1.0)),
+        ("map-small", map_of("circle", Eye::Left, (36.0, 36.0), mirrored, 1.0)),
+    ];
+    for (name, picture) in cases {
+        judged(name, &picture, 12_000);
+    }
+    let levels = Scale::covering(1.2, 5.4);
+    judged("map-key", &rimwise::draw::map::legend(&levels), 5_000);
+}
+
+#[test]
+fn a_map_has_the_size_of_the_lens() {
+    let picture = map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0);
+    let svg = picture.to_file();
+    let document = roxmltree::Document::parse(&svg).expect("valid XML");
+    let clip = document.descendants().find(|node| node.has_tag_name("clipPath")).expect("the outline clips");
+    let path = clip.first_element_child().and_then(|path| path.attribute("d")).expect("a path");
+    let bounds = kurbo::Shape::bounding_box(&kurbo::BezPath::from_svg(path).expect("a path that kurbo reads"));
+    assert!((bounds.width() - 48.0).abs() < 0.003 && (bounds.height() - 40.0).abs() < 0.003, "{bounds:?}");
+}
+
+/// A plan section of two mirrored specimens in a frame.
+fn plan_of(
+    title: &str,
+    lens: Specimen,
+    eye_size_mm: f64,
+    bridge_mm: f64,
+    rim: Rim,
+    rim_depth_mm: Option<f64>,
+) -> Picture {
+    let middle = 0.5 * (eye_size_mm + bridge_mm);
+    let lenses = Eyes::from_fn(|eye| {
+        let nasal = eye.nasal_sign();
+        let reference = (nasal * lens.reference.0, lens.reference.1);
+        let lens = Specimen { reference, ..lens };
+        let centre = -nasal * middle;
+        let slice = |x: f64| Slice {
+            u: centre + x,
+            front_z: lens.front_z(x, 0.0).expect("reaches"),
+            back_z: lens.back_z(x, 0.0).expect("reaches"),
+        };
+        let slices = (0..=32).map(|i| slice(eye_size_mm * (f64::from(i) / 32.0 - 0.5))).collect();
+        let thickness = |x: f64| lens.thickness(x, 0.0).expect("reaches");
+        PlanLens {
+            cut: Cut::new(slices, rim).expect("slices"),
+            reference: Some(Reference {
+                x: centre + reference.0,
+                centre_mm: lens.centre_mm,
+                off_plane: reference.1 != 0.0,
+            }),
+            nasal_mm: thickness(0.5 * nasal * eye_size_mm),
+            temporal_mm: thickness(-0.5 * nasal * eye_size_mm),
+        }
+    });
+    Plan { title, description: "The temporal edges are the thickest.", lenses, rim, rim_depth_mm, scale: 1.0 }.draw()
+}
+
+#[test]
+fn plans() {
+    let lifted = Specimen { reference: (3.5, 3.0), ..MINUS };
+    let cases = [
+        ("plan-minus", plan_of("Plan section, Fennel 48, thin", MINUS, 48.0, 18.0, Rim::Metal, Some(2.0))),
+        ("plan-lifted", plan_of("Plan section, Fennel 48, thin, supra", lifted, 48.0, 18.0, Rim::Supra, None)),
+        ("plan-strong", plan_of("Plan section, Sorrel 56, strong", STRONG, 56.0, 8.0, Rim::Plastic, Some(4.0))),
+        ("plan-plus", plan_of("Plan section, Tansy 46, plus", PLUS, 46.0, 20.0, Rim::Plastic, None)),
+        ("plan-rimless", plan_of("Plan section, Yarrow 50, drilled", MINUS, 50.0, 17.0, Rim::Rimless, None)),
+    ];
+    for (name, picture) in cases {
+        judged(name, &picture, 9_000);
+    }
+}
+
+#[test]
+fn a_page_holds_many() {
+    use rimwise::draw::style::{Mode, rules, variables};
+    let pictures = [
+        plan_of("Plan section, Fennel 48, thin", MINUS, 48.0, 18.0, Rim::Metal, Some(2.0)),
+        map_of("oval", Eye::Right, (48.0, 40.0), MINUS, 1.0),
+        map_of("panto", Eye::Right, (46.0, 40.0), PLUS, 1.0),
+        sweep().draw("chart-sweep"),
+        rimwise::draw::map::legend(&Scale::covering(1.2, 5.4)),
+    ];
+    let drawn: String =
+        pictures.iter().enumerate().map(|(i, p)| p.inline(&format!("p{i}-")).into_string() + "\n").collect();
+    for mode in [Mode::Light, Mode::Dark] {
+        let (face, properties, rules) = (font::face_rule(), variables(mode), rules());
+        let page = format!(
+            "<!doctype html><meta charset=\"utf-8\"><title>Specimens</title><style>{face}:root{{{properties}}}\
+             body{{background:var(--rw-paper);margin:8px}}svg{{margin:6px}}{rules}</style>\n{drawn}"
+        );
+        std::fs::write(folder().join(format!("page-{mode:?}.html")), page).expect("a file");
+    }
+    let mut ids: Vec<&str> = drawn.split(" id=\"").skip(1).filter_map(|rest| rest.split('"').next()).collect();
+    let count = ids.len();
+    ids.sort_unstable();
+    ids.dedup();
+    assert!(count > 10 && ids.len() == count, "{count} ids, {} different", ids.len());
+}
+
+#[test]
+fn texts_of_plans_stay_apart_whatever_the_frame() {
+    let mut seen = 0;
+    for rim in Rim::ALL {
+        for eye_size_mm in [30.0, 45.0, 70.0] {
+            for bridge_mm in [8.0, 14.0, 30.0] {
+                for inward in [-14.0, -5.0, 0.0, 9.0, 14.5] {
+                    for (lens, depth) in [(MINUS, None), (PLUS, Some(1.0)), (MINUS, Some(6.0))] {
+                        let lens = Specimen { reference: (inward, 0.0), ..lens };
+                        let title = format!("{rim:?} {eye_size_mm} {bridge_mm} {inward} {depth:?}");
+                        apart(&title, &plan_of(&title, lens, eye_size_mm, bridge_mm, rim, depth));
+                        seen += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 500);
+}
+
+#[test]
+fn texts_of_maps_stay_apart_whatever_the_shape() {
+    for shape in Shape::all() {
+        for eye in Eye::BOTH {
+            for (width, lens) in [(36.0, MINUS), (50.0, PLUS), (52.0, STRONG), (66.0, MINUS)] {
+                let lens = Specimen { reference: (eye.nasal_sign() * lens.reference.0, lens.reference.1), ..lens };
+                let picture = map_of(shape.word(), eye, (width, width * shape.depth_ratio()), lens, 1.0);
+                let name = format!("{} {width} {}", shape.word(), eye.word());
+                apart(&name, &picture);
+                let bytes = picture.to_file().len();
+                assert!(bytes < 12_000, "{name}: {bytes} bytes");
+                // Letter, two sides, scale, two of the key, two extremes, at least one level.
+                let count = picture.text_boxes().len();
+                assert!(count >= 9, "{name}: only {count} texts");
+            }
+        }
+    }
+}
+
+#[test]
+fn dimensions() {
+    use kurbo::{Circle, Point};
+    use rimwise::draw::dimension::{Dimension, Run, leader, scale_bar};
+    use rimwise::draw::style::{CENTRE, GLASS};
+    use rimwise::draw::svg::{Canvas, PLAIN};
+    let mut canvas = Canvas::new(90.0, 62.0);
+    canvas.rect(Rect::new(20.0, 20.0, 60.0, 40.0), &GLASS);
+    canvas.circle(Circle::new((48.0, 30.0), 2.0), &GLASS);
+    canvas.line(Point::new(16.0, 30.0), Point::new(64.0, 30.0), &CENTRE);
+    let across = |from: f64, to: f64, y: f64, line_at: f64, text: &'static str| Dimension {
+        from: Point::new(from, y),
+        to: Point::new(to, y),
+        run: Run::Across,
+        line_at,
+        text,
+    };
+    across(20.0, 60.0, 40.0, 50.0, "40.0").draw(&mut canvas);
+    across(46.0, 50.0, 30.0, 12.0, "4.0").draw(&mut canvas);
+    let (from, to) = (Point::new(20.0, 40.0), Point::new(20.0, 20.0));
+    Dimension { from, to, run: Run::Upward, line_at: 10.0, text: "20.0" }.draw(&mut canvas);
+    let (from, to) = (Point::new(60.0, 32.0), Point::new(60.0, 29.0));
+    Dimension { from, to, run: Run::Upward, line_at: 68.0, text: "3.0" }.draw(&mut canvas);
+    leader(&mut canvas, Point::new(55.0, 37.0), Point::new(72.0, 44.0), "glass", &PLAIN);
+    scale_bar(&mut canvas, Point::new(4.0, 59.0), 1.0, "");
+    judged("dimensions", &canvas.finish("test", "Dimensions", "All kinds."), 5_000);
 }

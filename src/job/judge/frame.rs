@@ -9,6 +9,7 @@ use crate::keys::{self, Key, Section};
 use crate::outline::Shape;
 use crate::rim::Rim;
 use crate::written::{Data, Table, Written};
+use std::collections::BTreeMap;
 
 /// One number for all eye sizes, or one for each.
 enum Each {
@@ -22,8 +23,9 @@ impl Judge<'_> {
         let name = self.name(table, &keys::FRAME_NAME, naming);
         let shape = self.word(table, &keys::SHAPE, Shape::from_word);
         let shape = self.need(table, &keys::SHAPE, shape);
+        let round = self.is_round(&shape);
         let sizes = self.eye_sizes(table, naming);
-        let depths = self.depths(table, &shape, &sizes);
+        let depths = self.depths(table, round, &sizes);
         let bridges = self.bridges(table, &sizes);
         let rim = self.word(table, &keys::RIM, Rim::from_word);
         let rim = self.need(table, &keys::RIM, rim);
@@ -40,6 +42,17 @@ impl Judge<'_> {
             mass_g: mass?.map(|mass| mass.value),
             centre_up_mm: centre_up?,
         })
+    }
+
+    /// Is the shape a circle, or a word that was just found to be near to that?
+    fn is_round(&self, shape: &Got<Placed<Shape>>) -> bool {
+        let circle = Shape::Circle.word();
+        match shape {
+            Ok(shape) => shape.value == Shape::Circle,
+            Err(_) => self.findings.last().is_some_and(
+                |finding| matches!(&finding.mend, Some(Mend::Words(near)) if near.iter().any(|word| word == circle)),
+            ),
+        }
     }
 
     fn eye_sizes(&mut self, table: &mut Table, naming: Naming) -> Got<Vec<Placed<f64>>> {
@@ -61,10 +74,11 @@ impl Judge<'_> {
 
     fn each_once(&mut self, key: &'static Key, sizes: Vec<Placed<f64>>) -> Got<Vec<Placed<f64>>> {
         let mut sound = Ok(());
-        for (i, size) in sizes.iter().enumerate() {
-            if let Some(first) = sizes[..i].iter().find(|first| first.value == size.value) {
+        let mut seen: BTreeMap<u64, &Place> = BTreeMap::new();
+        for size in &sizes {
+            if let Some(first) = seen.insert(size.value.to_bits(), &size.place) {
                 let finding = Finding::new(Problem::SizeTwice { key, found: size.value }, size.place.clone());
-                sound = Err(self.note(finding.seen_with(first.place.clone())));
+                sound = Err(self.note(finding.seen_with(first.clone())));
             }
         }
         sound.map(|()| sizes)
@@ -102,16 +116,10 @@ impl Judge<'_> {
         }
     }
 
-    fn depths(
-        &mut self,
-        table: &mut Table,
-        shape: &Got<Placed<Shape>>,
-        sizes: &Got<Vec<Placed<f64>>>,
-    ) -> Got<Vec<f64>> {
+    fn depths(&mut self, table: &mut Table, round: bool, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
         let key = &keys::DEPTH;
         let each = self.each(table, key)?;
-        let shape = shape.as_ref().map_err(|noted| *noted)?.value;
-        if shape == Shape::Circle {
+        if round {
             let sizes = sizes.as_ref().map_err(|noted| *noted)?;
             return self.depths_of_circle(each, sizes);
         }

@@ -21,6 +21,7 @@ use crate::rim::Rim;
 use crate::rx::EyeRx;
 use crate::written::{Table, Written};
 use lens::JudgedLens;
+use std::collections::BTreeMap;
 use take::all;
 
 /// The most combinations that a job may ask for.
@@ -117,13 +118,13 @@ struct Judge<'a> {
     findings: Vec<Finding>,
     /// The eye whose table is being read.
     eye: Option<Eye>,
-    /// Names used so far, by the key that gave them.
-    names: Vec<(&'static Key, Placed<String>)>,
+    /// Names used so far and where, by the section of the key that gave them.
+    names: BTreeMap<(Section, String), Place>,
 }
 
 impl<'a> Judge<'a> {
     fn new(shelf: &'a Shelf, single: bool) -> Judge<'a> {
-        Judge { shelf, single, findings: Vec::new(), eye: None, names: Vec::new() }
+        Judge { shelf, single, findings: Vec::new(), eye: None, names: BTreeMap::new() }
     }
 
     fn finish<T>(mut self, value: Got<T>) -> Judged<T> {
@@ -234,7 +235,7 @@ impl<'a> Judge<'a> {
 
     fn own_name(&mut self, key: &'static Key, name: Placed<String>) -> Got<String> {
         let found = name.value.clone();
-        let used = self.names.iter().find(|(of, used)| *of == key && used.value == found);
+        let used = self.names.get(&(key.section, found.clone()));
         let finding = if found.trim().is_empty() {
             Finding::new(Problem::NameEmpty { key }, name.place)
         } else if found.contains('/') {
@@ -242,10 +243,10 @@ impl<'a> Judge<'a> {
             Finding::new(Problem::NameSlash { key, found }, name.place).mended_by(mend)
         } else if found == NOW {
             Finding::new(Problem::NameNow { key, found }, name.place)
-        } else if let Some((_, used)) = used {
-            Finding::new(Problem::NameTwice { key, found }, name.place).seen_with(used.place.clone())
+        } else if let Some(used) = used {
+            Finding::new(Problem::NameTwice { key, found }, name.place).seen_with(used.clone())
         } else {
-            self.names.push((key, name));
+            self.names.insert((key.section, found.clone()), name.place);
             return Ok(found);
         };
         Err(self.note(finding))

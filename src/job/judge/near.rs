@@ -10,7 +10,7 @@ pub(super) fn nearest<'a>(found: &str, candidates: impl Iterator<Item = &'a str>
 }
 
 /// Slips of the pen between two words, `None` where they are too many for one to be meant for the other. One word that
-/// goes on where the other ends (`pd` for `pd_mm`) counts as one slip.
+/// goes on where the other ends (`pd` for `pd_mm`) counts as one slip; a word with every letter changed is another.
 fn distance(found: &str, candidate: &str) -> Option<usize> {
     let slips = strsim::osa_distance(found, candidate);
     let goes_on = |long: &str, short: &str| {
@@ -19,7 +19,8 @@ fn distance(found: &str, candidate: &str) -> Option<usize> {
     if slips > 0 && (goes_on(candidate, found) || goes_on(found, candidate)) {
         return Some(1);
     }
-    (slips <= candidate.chars().count().div_ceil(3)).then_some(slips)
+    let letters = candidate.chars().count();
+    (slips <= letters.div_ceil(3) && slips < letters).then_some(slips)
 }
 
 #[cfg(test)]

@@ -9,9 +9,10 @@ use crate::keys::{self, Section};
 use crate::light::ReferenceLine;
 use crate::rx::{Base, EyeRx, Power, Prescription, Prism};
 use crate::written::{Data, Table, Written};
+use std::ops::RangeInclusive;
 
 /// A pd between these looks like that of both eyes, mm.
-const LOOKS_LIKE_BOTH_MM: [f64; 2] = [50.0, 80.0];
+const LOOKS_LIKE_BOTH_MM: RangeInclusive<f64> = 50.0..=80.0;
 
 type Number = Got<Option<Placed<f64>>>;
 
@@ -138,8 +139,7 @@ impl Judge<'_> {
 
     fn own_pd(&mut self, written: Written) -> Got<f64> {
         if let Data::Number(found) = written.data
-            && found >= LOOKS_LIKE_BOTH_MM[0]
-            && found <= LOOKS_LIKE_BOTH_MM[1]
+            && LOOKS_LIKE_BOTH_MM.contains(&found)
         {
             let finding = Finding::new(Problem::PdOfBothEyes { key: &keys::PD, found }, written.place);
             return Err(self.note(finding.mended_by(Mend::Literal((0.5 * found).to_string()))));

@@ -189,9 +189,12 @@ impl Judge<'_> {
         } else {
             keys::of(section).map(|key| key.name).collect()
         };
+        let mut meant = Vec::new();
         for entry in table.take_rest() {
             let near = nearest(&entry.name, known.iter().copied().filter(|name| !table.has(name)));
-            self.forget_missing(&table, &near);
+            if let [name] = &near[..] {
+                meant.push(table.place.path_to(name));
+            }
             let mut finding =
                 Finding::new(Problem::UnknownKey { found: entry.name, known: known.clone() }, entry.place);
             if !near.is_empty() {
@@ -199,16 +202,16 @@ impl Judge<'_> {
             }
             self.note(finding);
         }
+        if !meant.is_empty() {
+            self.forget_missing(&meant);
+        }
     }
 
     /// A key that is misspelt is not missing as well.
-    fn forget_missing(&mut self, table: &Table, near: &[String]) {
-        if let [name] = near {
-            let path = table.place.path_to(name);
-            self.findings.retain(|finding| {
-                !(matches!(finding.problem, Problem::MissingKey { .. }) && finding.place.path == path)
-            });
-        }
+    fn forget_missing(&mut self, meant: &[String]) {
+        self.findings.retain(|finding| {
+            !(matches!(finding.problem, Problem::MissingKey { .. }) && meant.contains(&finding.place.path))
+        });
     }
 }
 

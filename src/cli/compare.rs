@@ -1,0 +1,41 @@
+//! `compare`: every frame and eye size with every lens option.
+
+use super::{Exit, output, refuse, sound_job};
+use crate::finding::Finding;
+use crate::job::{self, Job};
+use crate::material::Shelf;
+use crate::report::findings::sentence;
+use std::io;
+use std::path::PathBuf;
+
+/// What `compare` is asked.
+#[derive(clap::Args, Debug)]
+pub(super) struct Args {
+    /// Job file
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// Write a report with drawings, index.html and result.json, into this folder
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
+    /// Print the results as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// Judges the job, and compares if it is sound.
+pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
+    let (job, cautions) = match sound_job(&args.job, shelf) {
+        Ok(sound) => sound,
+        Err(exit) => return Ok(exit),
+    };
+    if let Some(finding) = job::limits(&job, args.out.is_some()) {
+        return Ok(refuse(&format!("{}: {}", args.job.display(), sentence(&finding, Some(&job)))));
+    }
+    compare(&job, &cautions, args)
+}
+
+fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
+    let _ = (job, cautions, args.json);
+    output::say("error: not built yet\n");
+    Ok(Exit::Failed)
+}

@@ -1,0 +1,103 @@
+//! The flags of `lens`: one for each key that can be asked of one lens, from its row in `keys`.
+
+use crate::job::words;
+use crate::keys::{self, Key, Kind, Refused};
+use crate::material::Shelf;
+use clap::{Arg, ArgAction, ArgMatches, Command, FromArgMatches};
+
+/// An example of the command.
+pub(super) const EXAMPLE: &str = "Example: rimwise lens --eye right --sphere -6.25 --cylinder -1.5 --axis 175 \
+                                  --prism 1.5@in --pd-mm 31.5 --shape oval --eye-size-mm 50 --depth-mm 40 \
+                                  --bridge-mm 18 --rim metal --material resin-1.67";
+
+/// What `lens` is asked.
+#[derive(Clone, Debug)]
+pub(super) struct LensFlags {
+    /// The flags given, with their text.
+    pub(super) flags: Vec<(&'static Key, String)>,
+    /// Print the result as JSON.
+    pub(super) json: bool,
+}
+
+impl FromArgMatches for LensFlags {
+    fn from_arg_matches(matches: &ArgMatches) -> Result<LensFlags, clap::Error> {
+        let given = |key: &'static Key| {
+            let texts = matches.get_many::<String>(key.single.unwrap_or(key.name));
+            texts.into_iter().flatten().map(move |text| (key, text.clone()))
+        };
+        Ok(LensFlags { flags: keys::single().flat_map(given).collect(), json: matches.get_flag("json") })
+    }
+
+    fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
+        *self = LensFlags::from_arg_matches(matches)?;
+        Ok(())
+    }
+}
+
+impl clap::Args for LensFlags {
+    fn augment_args(command: Command) -> Command {
+        let shelf = Shelf::built_in();
+        keys::single()
+            .fold(command, |command, key| command.arg(flag(key, &shelf)))
+            .arg(Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print the result as JSON"))
+    }
+
+    fn augment_args_for_update(command: Command) -> Command {
+        LensFlags::augment_args(command)
+    }
+}
+
+fn flag(key: &'static Key, shelf: &Shelf) -> Arg {
+    let several = *key == keys::PRISM;
+    let inline = key.section == keys::Section::Material;
+    let arg = Arg::new(key.single.unwrap_or(key.name))
+        .long(key.flag().unwrap_or_default().into_owned())
+        .value_name(value_name(key))
+        .allow_negative_numbers(true)
+        .action(if several { ArgAction::Append } else { ArgAction::Set })
+        .help(help(key, shelf));
+    if inline { arg.conflicts_with(keys::MATERIAL.name) } else { arg }
+}
+
+fn value_name(key: &Key) -> &'static str {
+    match (key.kind, key.unit) {
+        (Kind::Tables(_), _) => "AMOUNT@BASE",
+        (Kind::Word(_) | Kind::WordOrTable(..), _) => "WORD",
+        (_, "mm") => "MM",
+        (_, "D") => "D",
+        (_, "°") => "DEG",
+        _ => "NUMBER",
+    }
+}
+
+fn help(key: &Key, shelf: &Shelf) -> String {
+    let mut text = match key.kind {
+        // What a job file lists is one thing here.
+        Kind::Numbers => "Width of the box round the lens shape.".to_owned(),
+        Kind::NumberOrEach | Kind::NumberOrEyes => one_of(key).to_owned(),
+        _ => key.help.to_owned(),
+    };
+    if let Kind::Word(which) | Kind::WordOrTable(which, _) = key.kind {
+        text = format!("{text} One of {}.", words(which, shelf).join(", "));
+    }
+    match key.refused {
+        Refused::Beyond(from, to) => text = format!("{text} From {from} to {to}."),
+        Refused::Nothing | Refused::BeyondShape { .. } => {}
+    }
+    let needed = key.is_required() && key.section != keys::Section::Material && *key != keys::MATERIAL;
+    match key.left_out {
+        Some(then) => format!("{text} [left out: {then}]"),
+        None if needed => format!("{text} [required]"),
+        None => text,
+    }
+}
+
+fn one_of(key: &Key) -> &'static str {
+    if *key == keys::DEPTH {
+        "Height of the box round the lens shape."
+    } else if *key == keys::BRIDGE {
+        "Horizontal distance between the two boxes."
+    } else {
+        "Height of the optical centre above the lowest point of the shape."
+    }
+}

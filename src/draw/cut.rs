@@ -1,0 +1,309 @@
+//! A lens cut by a plane that holds the direction z: its two surfaces, and at both ends what edging makes of them.
+//!
+//! Units: mm. u runs along the cut (x in a plan section, y in a vertical one), z toward the eye; both are the drawing's,
+//! u to the right and z up.
+
+use super::smooth;
+use super::style::{DIMENSION, GHOST, GLASS, HATCHING, Pen, THIN, Tone};
+use super::svg::{Canvas, Grid, View};
+use crate::rim::{BEVEL_APEX_DEG, Edging, Rim};
+use kurbo::{BezPath, Point};
+
+/// Both surfaces at one place along the cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slice {
+    /// Where.
+    pub u: f64,
+    /// Front surface.
+    pub front_z: f64,
+    /// Back surface.
+    pub back_z: f64,
+}
+
+/// A lens cut from outline to outline. At least two slices, u rising; some thirty make the curves right to 0.002 mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    slices: Vec<Slice>,
+    rim: Rim,
+}
+
+/// Which end of a cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// Where u is least.
+    Low,
+    /// Where u is most.
+    High,
+}
+
+/// How deep a rim is drawn from front to back where that is not known.
+pub const USUAL_RIM_DEPTH_MM: f64 = 2.0;
+
+impl Cut {
+    /// A cut lens; `None` for fewer than two slices.
+    #[must_use]
+    pub fn new(slices: Vec<Slice>, rim: Rim) -> Option<Cut> {
+        (slices.len() > 1).then_some(Cut { slices, rim })
+    }
+
+    /// The slice at an end, at the outline, before edging.
+    #[must_use]
+    pub fn end(&self, end: End) -> Slice {
+        let slice = match end {
+            End::Low => self.slices.first(),
+            End::High => self.slices.last(),
+        };
+        slice.copied().unwrap_or(Slice { u: 0.0, front_z: 0.0, back_z: 0.0 })
+    }
+
+    /// The slice at a place, straight between its neighbours.
+    #[must_use]
+    pub fn at(&self, u: f64) -> Slice {
+        let after = self.slices.partition_point(|slice| slice.u < u).clamp(1, self.slices.len() - 1);
+        let (a, b) = (self.slices[after - 1], self.slices[after]);
+        let share = if b.u > a.u { (u - a.u) / (b.u - a.u) } else { 0.0 };
+        let between = |one: f64, other: f64| one + share * (other - one);
+        Slice { u, front_z: between(a.front_z, b.front_z), back_z: between(a.back_z, b.back_z) }
+    }
+
+    /// Least and most z of all.
+    #[must_use]
+    pub fn range(&self) -> (f64, f64) {
+        let all = self.slices.iter().flat_map(|slice| [slice.front_z, slice.back_z]);
+        all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
+    }
+
+    /// Draws the cut glass, with the corners that edging takes away as thin lines.
+    pub fn draw(&self, canvas: &mut Canvas, view: &View) {
+        let edges = [End::Low, End::High].map(|end| Edge::of(self, end));
+        canvas.path(&(view.affine() * self.glass(&edges)), Grid::Fine, &GLASS);
+        for (edge, end) in edges.iter().zip([End::Low, End::High]) {
+            let (corner, at) = (self.end(end), |u: f64, z: f64| view.at(u, z));
+            if let Edge::Bevel { shoulder, tip: _, half: _ } = edge {
+                let points = [
+                    at(shoulder.u, shoulder.front_z),
+                    at(corner.u, corner.front_z),
+                    at(corner.u, corner.back_z),
+                    at(shoulder.u, shoulder.back_z),
+                ];
+                canvas.polyline(&points, Grid::Fine, &Pen { width_mm: 0.18, ..DIMENSION });
+            }
+            if let Edge::Hole { corner: _, from, to } = edge {
+                let around =
+                    [at(from.u, from.front_z), at(from.u, from.back_z), at(to.u, to.back_z), at(to.u, to.front_z)];
+                canvas.polygon(&around, &Pen::filled(Tone::Paper.into()));
+                canvas.line(around[0], around[1], &THIN);
+                canvas.line(around[2], around[3], &THIN);
+            }
+        }
+    }
+
+    /// The closed outline of the cut, edged.
+    fn glass(&self, edges: &[Edge; 2]) -> BezPath {
+        let [low, high] = edges.each_ref().map(|edge| edge.shoulder());
+        let between: Vec<Slice> =
+            self.slices.iter().copied().filter(|slice| low.u + 1e-3 < slice.u && slice.u < high.u - 1e-3).collect();
+        let all: Vec<Slice> = std::iter::once(low).chain(between).chain([high]).collect();
+        let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
+        let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
+        let mut path = smooth::through(&front);
+        for point in edges[1].cut() {
+            path.line_to(point);
+        }
+        path.line_to(back[0]);
+        path.extend(smooth::through(&back).into_iter().skip(1));
+        for point in edges[0].cut().into_iter().rev() {
+            path.line_to(point);
+        }
+        path.close_path();
+        path
+    }
+
+    /// z of the middle of bevel, groove and rim: half a usual rim behind the front edge, where the edge has room for it.
+    #[must_use]
+    pub fn seat(&self, end: End) -> f64 {
+        let slice = self.end(end);
+        let edge = slice.back_z - slice.front_z;
+        slice.front_z + (0.5 * USUAL_RIM_DEPTH_MM).min(0.5 * edge)
+    }
+
+    /// Draws the rim round an end, cut: `depth_mm` from front to back where that is known (else a usual one, as a
+    /// ghost), `across_mm` thick. Nothing where the lens has no rim there.
+    pub fn draw_rim(&self, canvas: &mut Canvas, view: &View, end: End, depth_mm: Option<f64>, across_mm: f64) {
+        let Edge::Bevel { shoulder, tip, half } = Edge::of(self, end) else { return };
+        let depth = depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM);
+        let front = tip.y - (0.5 * depth).min(0.5 * USUAL_RIM_DEPTH_MM).max(half);
+        let back = (front + depth).max(tip.y + half);
+        let outer = tip.x + (tip.x - shoulder.u).signum() * across_mm;
+        let around = [
+            (outer, front),
+            (shoulder.u, front),
+            (shoulder.u, tip.y - half),
+            (tip.x, tip.y),
+            (shoulder.u, tip.y + half),
+            (shoulder.u, back),
+            (outer, back),
+        ]
+        .map(|(u, z)| view.at(u, z));
+        if depth_mm.is_none() {
+            canvas.polygon(&around, &GHOST);
+            return;
+        }
+        for (from, to) in hatching(&around, 0.8) {
+            canvas.line(from, to, &HATCHING);
+        }
+        canvas.polygon(&around, &Pen { width_mm: 0.35, ..THIN });
+    }
+
+    /// Highest z that a rim of this depth reaches.
+    #[must_use]
+    pub fn rim_back_z(&self, end: End, depth_mm: Option<f64>) -> f64 {
+        self.seat(end) + depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM) - 0.5 * USUAL_RIM_DEPTH_MM
+    }
+}
+
+/// What edging makes of an end.
+#[derive(Clone, Copy, Debug)]
+enum Edge {
+    Bevel { shoulder: Slice, tip: Point, half: f64 },
+    Groove { corner: Slice, inward: f64, depth: f64, middle: f64, half: f64 },
+    Hole { corner: Slice, from: Slice, to: Slice },
+}
+
+impl Edge {
+    fn of(cut: &Cut, end: End) -> Edge {
+        let corner = cut.end(end);
+        let inward = match end {
+            End::Low => 1.0,
+            End::High => -1.0,
+        };
+        let middle = cut.seat(end);
+        let edge = (corner.back_z - corner.front_z).max(0.0);
+        match cut.rim.edging() {
+            Edging::Bevel { height_mm } => {
+                let flank = (0.5 * BEVEL_APEX_DEG).to_radians().tan();
+                let half = (height_mm * flank).min(0.5 * edge);
+                let shoulder = cut.at(corner.u + inward * half / flank);
+                let middle = middle.clamp(corner.front_z + half, (corner.back_z - half).max(corner.front_z + half));
+                Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half }
+            }
+            Edging::Groove { width_mm, depth_mm } => {
+                Edge::Groove { corner, inward, depth: depth_mm, middle, half: (0.5 * width_mm).min(0.5 * edge) }
+            }
+            Edging::Holes { diameter_mm, inset_mm } => {
+                let [near, far] = [-0.5, 0.5].map(|part| corner.u + inward * (inset_mm + part * diameter_mm));
+                Edge::Hole { corner, from: cut.at(near), to: cut.at(far) }
+            }
+        }
+    }
+
+    /// The last slice whose surfaces stand.
+    fn shoulder(&self) -> Slice {
+        match *self {
+            Edge::Bevel { shoulder, tip: _, half: _ } => shoulder,
+            Edge::Groove { corner, inward: _, depth: _, middle: _, half: _ } => corner,
+            Edge::Hole { corner, from: _, to: _ } => corner,
+        }
+    }
+
+    /// The corners between the shoulders, front to back.
+    fn cut(&self) -> Vec<Point> {
+        match *self {
+            Edge::Bevel { shoulder, tip, half } => vec![
+                Point::new(shoulder.u, (tip.y - half).max(shoulder.front_z)),
+                tip,
+                Point::new(shoulder.u, (tip.y + half).min(shoulder.back_z)),
+            ],
+            Edge::Groove { corner, inward, depth, middle, half } => {
+                let floor = corner.u + inward * depth;
+                [(corner.u, -half), (floor, -half), (floor, half), (corner.u, half)]
+                    .map(|(u, off)| Point::new(u, middle + off))
+                    .to_vec()
+            }
+            Edge::Hole { corner: _, from: _, to: _ } => Vec::new(),
+        }
+    }
+}
+
+/// Lines at 45° that fill a polygon on the sheet, this far apart.
+fn hatching(around: &[Point], pitch: f64) -> Vec<(Point, Point)> {
+    // Along a line rising to the right x + y is constant.
+    let height = |p: Point| (p.x + p.y) / std::f64::consts::SQRT_2;
+    let heights = around.iter().map(|&p| height(p));
+    let (low, high) = heights.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), h| (a.min(h), b.max(h)));
+    let count = ((high - low) / pitch).floor().clamp(0.0, 500.0) as usize;
+    let mut lines = Vec::new();
+    for i in 0..=count {
+        let level = low + (i as f64 + 0.5) * pitch;
+        let mut crossings: Vec<Point> = around
+            .iter()
+            .zip(around.iter().cycle().skip(1))
+            .filter(|(a, b)| (height(**a) > level) != (height(**b) > level))
+            .map(|(a, b)| a.lerp(*b, (level - height(*a)) / (height(*b) - height(*a))))
+            .collect();
+        crossings.sort_by(|a, b| a.x.total_cmp(&b.x));
+        lines.extend(crossings.chunks_exact(2).map(|pair| (pair[0], pair[1])));
+    }
+    lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::Shape;
+
+    /// A plate 3 mm thick, bent to a radius of 100 mm.
+    fn bent(rim: Rim) -> Cut {
+        let slices = (0..=40)
+            .map(|i| f64::from(i) - 20.0)
+            .map(|u| {
+                let z = 100.0 - (100.0_f64 * 100.0 - u * u).sqrt();
+                Slice { u, front_z: z, back_z: z + 3.0 }
+            })
+            .collect();
+        Cut::new(slices, rim).expect("enough slices")
+    }
+
+    fn glass(cut: &Cut) -> BezPath {
+        cut.glass(&[Edge::of(cut, End::Low), Edge::of(cut, End::High)])
+    }
+
+    #[test]
+    fn every_rim_has_its_edge() {
+        let flank = 55_f64.to_radians().tan();
+        for rim in Rim::ALL {
+            let cut = bent(rim);
+            let away = match rim.edging() {
+                // Two flanks at each end: what stands over the V, less the V itself.
+                Edging::Bevel { height_mm: h } => 2.0 * (3.0 * h - h * h * flank),
+                Edging::Groove { width_mm, depth_mm } => 2.0 * width_mm * depth_mm,
+                Edging::Holes { .. } => 0.0,
+            };
+            let area = glass(&cut).area().abs();
+            assert!((area - (120.0 - away)).abs() < 0.02, "{rim:?}: {area} of {}", 120.0 - away);
+            let bounds = glass(&cut).bounding_box();
+            assert!((bounds.x0 + 20.0).abs() < 1e-9 && (bounds.x1 - 20.0).abs() < 1e-9, "{rim:?}: {bounds:?}");
+        }
+    }
+
+    #[test]
+    fn a_thin_edge_gets_a_smaller_bevel() {
+        let slices = [-20.0, 0.0, 20.0].map(|u| Slice { u, front_z: 0.0, back_z: 0.6 });
+        let cut = Cut::new(slices.to_vec(), Rim::Metal).expect("enough slices");
+        let Edge::Bevel { shoulder, tip, half } = Edge::of(&cut, End::Low) else { panic!("a bevel") };
+        assert!((half - 0.3).abs() < 1e-12 && (tip.y - 0.3).abs() < 1e-12);
+        assert!((shoulder.u - (-20.0 + 0.3 / 55_f64.to_radians().tan())).abs() < 1e-12);
+    }
+
+    #[test]
+    fn hatching_stays_inside() {
+        let around = [(0.0, 0.0), (4.0, 0.0), (4.0, 2.0), (2.0, 1.0), (0.0, 2.0)].map(Point::from);
+        let lines = hatching(&around, 0.4);
+        assert!(lines.len() > 8, "{}", lines.len());
+        let path = super::super::svg::through(&around, true);
+        for (from, to) in lines {
+            assert_ne!(path.winding(from.midpoint(to)), 0);
+            assert!(((to - from).x + (to - from).y).abs() < 1e-9, "at 45°");
+        }
+    }
+}

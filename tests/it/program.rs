@@ -1,0 +1,237 @@
+//! The program from end to end: what goes to which stream, and with which exit code it ends.
+
+use assert_cmd::Command;
+use predicates::prelude::*;
+use std::fs;
+use std::path::{Path, PathBuf};
+
+fn rimwise() -> Command {
+    let mut command = Command::cargo_bin("rimwise").expect("the program was built");
+    command.env("NO_COLOR", "1").current_dir(env!("CARGO_MANIFEST_DIR"));
+    command
+}
+
+/// An empty folder, removed at the end.
+fn room() -> tempfile::TempDir {
+    tempfile::tempdir().expect("a folder")
+}
+
+fn written(room: &tempfile::TempDir, name: &str, bytes: &[u8]) -> PathBuf {
+    let path = room.path().join(name);
+    fs::write(&path, bytes).expect("a file");
+    path
+}
+
+#[test]
+fn every_demo_job_but_the_faulty_one_passes() {
+    let mut seen = 0;
+    for path in super::messages::jobs("demo-jobs") {
+        let faulty = path.ends_with("faulty.toml");
+        let tally = predicate::str::contains(if faulty { "10 faults" } else { "combinations" });
+        rimwise().arg("check").arg(&path).assert().code(if faulty { 2 } else { 0 }).stdout(tally);
+        seen += 1;
+    }
+    assert!(seen > 5, "only {seen} demo jobs");
+}
+
+#[test]
+fn one_bad_job_among_good_ones_makes_the_exit_code_2() {
+    rimwise()
+        .args(["check", "demo-jobs/mild.toml", "demo-jobs/faulty.toml", "demo-jobs/strong-plus.toml"])
+        .assert()
+        .code(2)
+        .stdout(predicate::str::contains("mild.toml: nothing wrong").and(predicate::str::contains("strong-plus.toml")))
+        .stderr(predicate::str::contains("faulty.toml:15:8").and(predicate::str::contains('\u{1b}').not()));
+}
+
+#[test]
+fn a_faulty_job_is_not_compared() {
+    rimwise().args(["compare", "demo-jobs/faulty.toml", "--json"]).assert().code(2).stdout("");
+}
+
+#[test]
+fn what_is_no_job_file_is_refused() {
+    let room = room();
+    let says = |path: &Path, text: &'static str| {
+        rimwise().arg("check").arg(path).assert().code(2).stderr(predicate::str::contains(text));
+    };
+    says(room.path(), "this is a folder");
+    says(&room.path().join("none.toml"), "there is no such file");
+    says(&written(&room, "large.toml", &vec![b'#'; 10_000_000]), "the file has 10,000,000 bytes and was not read");
+    says(&written(&room, "just.toml", &vec![b'#'; 1_000_000]), "`format` is missing");
+}
+
+/// A job of so many combinations.
+fn job_of(sizes: usize, lenses: usize) -> String {
+    let whole = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs/mild.toml")).expect("a job");
+    let mut text = whole.split("[[frame]]").next().expect("a start").to_owned();
+    let sizes: Vec<String> = (0..sizes).map(|i| (40.0 + 0.25 * i as f64).to_string()).collect();
+    text.push_str(&format!(
+        "[[frame]]\nname = \"A\"\nshape = \"oval\"\neye_sizes_mm = [{}]\ndepth_mm = 36\nbridge_mm = 18\nrim = \"metal\"\n",
+        sizes.join(", ")
+    ));
+    for i in 0..lenses {
+        text.push_str(&format!("[[lens]]\nname = \"L{i}\"\nmaterial = \"resin-1.60\"\n"));
+    }
+    text
+}
+
+#[test]
+fn too_many_combinations_are_counted_and_refused() {
+    let room = room();
+    let job = written(&room, "many.toml", job_of(73, 137).as_bytes());
+    let counted = || predicate::str::contains("10,001 combinations").and(predicate::str::contains("at most 10,000"));
+    rimwise().arg("check").arg(&job).assert().code(2).stderr(counted());
+    rimwise().arg("compare").arg(&job).assert().code(2).stderr(counted());
+    let most = written(&room, "most.toml", job_of(50, 200).as_bytes());
+    rimwise().arg("check").arg(&most).assert().code(0);
+}
+
+#[test]
+fn too_many_pictures_are_refused_before_anything_is_written() {
+    let room = room();
+    let job = written(&room, "drawn.toml", job_of(43, 7).as_bytes());
+    let out = room.path().join("report");
+    rimwise()
+        .arg("compare")
+        .arg(&job)
+        .arg("--out")
+        .arg(&out)
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("301 combinations").and(predicate::str::contains("at most 300")));
+    assert!(!out.exists());
+}
+
+#[test]
+fn a_new_job_passes_and_is_not_overwritten() {
+    let room = room();
+    let path = room.path().join("job.toml");
+    rimwise().arg("new").arg(&path).assert().code(0).stderr("");
+    rimwise().arg("check").arg(&path).assert().code(0).stderr("").stdout(predicate::str::contains("nothing wrong"));
+    let first = fs::read(&path).expect("a job");
+    rimwise().arg("new").arg(&path).assert().code(2).stderr(predicate::str::contains("not overwritten"));
+    assert_eq!(fs::read(&path).expect("a job"), first);
+    rimwise().args(["new", "no/such/folder/job.toml"]).assert().code(2);
+}
+
+#[test]
+fn a_new_job_stays_sound_with_every_note_taken_up() {
+    let room = room();
+    let path = room.path().join("job.toml");
+    rimwise().arg("new").arg(&path).assert().code(0);
+    let text = fs::read_to_string(&path).expect("a job");
+    let lines = text.lines().map(|line| match line.strip_prefix("# ") {
+        // Keys and tables are taken up; what only says something is not.
+        Some(key) if key.starts_with('[') || key.split(' ').nth(1) == Some("=") => key,
+        _ => line,
+    });
+    // Two keys stand for others that are there.
+    let all: Vec<&str> =
+        lines.filter(|line| !line.starts_with("pd_both_mm") && !line.starts_with("material = {")).collect();
+    let twice = all.join("\n").replacen("\nmin_centre_mm = 1.2\nmin_edge_mm = 1.0\n# index", "\n# index", 1);
+    let all = written(&room, "all.toml", twice.as_bytes());
+    rimwise().arg("check").arg(&all).assert().code(0).stdout(predicate::str::contains("caution"));
+}
+
+#[test]
+fn the_shelf_is_listed() {
+    rimwise().arg("materials").assert().code(0).stdout(
+        predicate::str::contains("resin-1.67")
+            .and(predicate::str::contains("0.29"))
+            .and(predicate::str::contains("−6 D")),
+    );
+    rimwise().args(["materials", "--at-power", "nan"]).assert().code(2);
+    let output = rimwise().args(["materials", "--json"]).assert().code(0).get_output().stdout.clone();
+    let json: serde_json::Value = serde_json::from_slice(&output).expect("JSON");
+    assert_eq!(json["format"], 1);
+    let materials = json["materials"].as_array().expect("a list");
+    for id in [
+        "resin-1.50",
+        "resin-1.53",
+        "resin-1.56",
+        "resin-1.60",
+        "resin-1.67",
+        "resin-1.74",
+        "polycarbonate",
+        "acrylic",
+        "glass-1.523",
+        "glass-1.60",
+        "glass-1.70",
+        "glass-1.80",
+        "glass-1.90",
+    ] {
+        let material = materials.iter().find(|material| material["id"] == id).unwrap_or_else(|| panic!("no {id}"));
+        let names: Vec<&String> = material.as_object().expect("a material").keys().collect();
+        let mut wanted =
+            ["id", "name", "n_d", "v_d", "density", "uv_cutoff_nm", "reflection_percent", "curve_variation_factor"];
+        wanted.sort_unstable();
+        assert_eq!(names, wanted);
+    }
+}
+
+#[test]
+fn materials_of_ones_own_are_added_or_put_in_place() {
+    let room = room();
+    let text =
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("materials/resin-1.67.toml")).expect("text");
+    written(&room, "resin-1.67.toml", text.replace("1.67 resin", "house resin").as_bytes());
+    written(&room, "novel.toml", text.replace("id = \"resin-1.67\"", "id = \"novel\"").as_bytes());
+    let listed = |room: &tempfile::TempDir| rimwise().arg("materials").arg("--materials").arg(room.path()).assert();
+    listed(&room).code(0).stdout(
+        predicate::str::contains("house resin")
+            .and(predicate::str::contains("novel"))
+            .and(predicate::str::contains("resin-1.74")),
+    );
+    written(&room, "wrong.toml", text.replace("n_d = 1.665", "n_d = 16.65").as_bytes());
+    listed(&room).code(2).stderr(predicate::str::contains("the id is").and(predicate::str::contains("`n_d` is 16.65")));
+    rimwise()
+        .args(["materials", "--materials", "tests"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("no material"));
+}
+
+#[test]
+fn every_fault_of_the_flags_of_a_lens_is_told_at_once() {
+    rimwise()
+        .args(["lens", "--eye", "rigth", "--sphere=-inf", "--pd-mm", "63", "--prism", "1.5@inn", "--eye-size-mm", "50"])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(
+            predicate::str::contains("did you mean \"right\"")
+                .and(predicate::str::contains("`--sphere` is -inf"))
+                .and(predicate::str::contains("half of it is 31.5 mm"))
+                .and(predicate::str::contains("the base of `--prism`"))
+                .and(predicate::str::contains("`--rim` is missing"))
+                .and(predicate::str::contains("as in `--material resin-1.67`")),
+        );
+}
+
+#[test]
+fn completions_and_help_are_printed() {
+    for shell in ["bash", "zsh", "fish"] {
+        rimwise().args(["completions", shell]).assert().code(0).stdout(predicate::str::contains("rimwise"));
+    }
+    for command in ["compare", "check", "lens", "new", "materials", "completions"] {
+        rimwise().args([command, "--help"]).assert().code(0).stdout(predicate::str::contains("Example: rimwise"));
+    }
+    rimwise().arg("--help").assert().code(0).stderr("");
+    rimwise().arg("--nonsense").assert().code(2).stdout("");
+    rimwise().assert().code(2);
+}
+
+#[cfg(unix)]
+#[test]
+fn a_closed_pipe_ends_quietly_and_a_full_disk_does_not() {
+    use std::process::{Command, Stdio};
+    let program = assert_cmd::cargo::cargo_bin("rimwise");
+    let mut started = Command::new(&program).arg("materials").stdout(Stdio::piped()).spawn().expect("started");
+    drop(started.stdout.take());
+    assert!(started.wait().expect("ended").success());
+    let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("a device");
+    let ended = Command::new(&program).arg("materials").stdout(full).stderr(Stdio::piped()).output().expect("ended");
+    assert_eq!(ended.status.code(), Some(1));
+    assert!(String::from_utf8_lossy(&ended.stderr).starts_with("error: "));
+}
