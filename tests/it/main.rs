@@ -4,6 +4,7 @@
 mod catalogues;
 mod floors;
 mod messages;
+mod page;
 mod pictures;
 mod program;
 mod published;

@@ -33,13 +33,14 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     let notes = Notes::of(comparison);
     let mut page = Page::new(styled);
     page.head(comparison.job);
-    page.paragraph(&page.bold(&words::answer(comparison, &learned)));
+    page.paragraph(&page.bold(&words::answer(comparison, &learned).join(" ")));
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();
     for told in words::lessons(comparison, &learned) {
         let title = page.bold(&format!("{} ({}).", told.title, told.trade));
-        page.paragraph(&format!("{title} {}", told.text));
+        let reason = told.reason.map(|reason| format!(" {reason}")).unwrap_or_default();
+        page.paragraph(&format!("{title} {}{reason}", told.text));
     }
     page.notes(&notes, findings, comparison.job);
     page.options(comparison.job);
