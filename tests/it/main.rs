@@ -8,5 +8,6 @@ mod no_allocation;
 mod pictures;
 mod program;
 mod published;
+mod report;
 mod slow_route;
 mod support;
