@@ -4,6 +4,7 @@
 mod catalogues;
 mod floors;
 mod messages;
+mod no_allocation;
 mod page;
 mod pictures;
 mod program;

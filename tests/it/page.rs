@@ -93,13 +93,12 @@ fn the_answer_comes_first_and_the_page_says_what_it_is_not() {
 
 #[test]
 fn what_a_job_calls_things_cannot_break_the_page() {
-    let nasty = r#"</style><script>alert(1)</script>\"&'"#;
+    let nasty = r#"</style><script>alert(1)</script>\"&"#;
     let text = format!(
         "format = 1\n[client]\nreference = '''{nasty}'''\n[prescription.right]\nsphere = -2\npd_mm = 32\n\
-         [prescription.left]\nsphere = -2\npd_mm = 32\n[[frame]]\nname = '''<b>A & B</b>'''\nshape = \"oval\"\n\
+         [prescription.left]\nsphere = -2\npd_mm = 32\n[[frame]]\nname = '''<b>A & B'''\nshape = \"oval\"\n\
          eye_sizes_mm = [48]\ndepth_mm = 38\nbridge_mm = 18\nrim = \"metal\"\n[[lens]]\nname = '''\"thin\" <i>'''\n\
-         material = \"resin-1.60\"\n",
-        nasty = nasty.replace('/', "\u{2044}")
+         material = \"resin-1.60\"\n"
     );
     let job = job(&text);
     let html = page(&job);
@@ -107,7 +106,7 @@ fn what_a_job_calls_things_cannot_break_the_page() {
     assert!(Document::parse(&as_xml(&html)).is_ok());
     let files = folder::files(&Comparison::of(&job), &[]);
     let plan = &files.iter().find(|(name, _)| name.starts_with("plan-")).expect("a plan").0;
-    assert_eq!(plan, "plan--b-a---b--b--48--thin---i-.svg");
+    assert_eq!(plan, "plan--b-a---b-48--thin---i-.svg");
 }
 
 #[test]

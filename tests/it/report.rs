@@ -253,14 +253,14 @@ fn one_lens_is_told_with_all_its_figures() {
         ("material", "resin-1.67"),
     ];
     let one = one_lens(&flags);
-    let outcome = one.work();
+    let outcome = rimwise::study::one_lens(&one);
     golden("lens.txt", &text::lens(&one, &outcome, false));
     let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
     assert!(json["thickness"]["edge_max_mm"].is_number() && json.get("format").is_none(), "{json}");
 
     flags[1].1 = "-38";
     let one = one_lens(&flags);
-    let outcome = one.work();
+    let outcome = rimwise::study::one_lens(&one);
     let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
     let why = json["impossible"].as_str().expect("why");
     assert!(why.starts_with("The back surface reaches only"), "{why}");

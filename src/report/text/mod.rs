@@ -12,6 +12,7 @@ pub use page::WIDTH;
 use super::notes::Notes;
 use super::number::{self, figure, grams, mm, shown, size};
 use super::{findings, words};
+use crate::advice::{self, Subject};
 use crate::assess::{Impossible, Made};
 use crate::choose::LensOption;
 use crate::choose::base;
@@ -128,6 +129,11 @@ impl Page {
         self.gap();
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
+        }
+        let subject = Subject { rim: one.frame.rim, option: &one.lens };
+        for caution in advice::of_lens(&subject, made) {
+            let head = words::capital(words::severity(caution.rule.severity));
+            self.item(&format!("{head}: {}", words::caution(&caution)), 0);
         }
     }
 }
