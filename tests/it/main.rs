@@ -2,7 +2,9 @@
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod catalogues;
+mod dense;
 mod floors;
+mod laws;
 mod messages;
 mod no_allocation;
 mod page;
