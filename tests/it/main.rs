@@ -8,5 +8,6 @@ mod messages;
 mod pictures;
 mod program;
 mod published;
+mod reference;
 mod slow_route;
 mod support;
