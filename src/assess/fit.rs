@@ -3,11 +3,13 @@
 //! Units: mm and grams in the names.
 
 use super::{Ask, Impossible, Made, make};
-use crate::choose::{LensOption, base};
+use crate::choose::LensOption;
+use crate::choose::base::{self, Base};
 use crate::eye::{Eye, Eyes};
 use crate::frame::{Boxing, Centration, Frame};
+use crate::light::ReferenceLine;
 use crate::outline::Outline;
-use crate::rx::Prescription;
+use crate::rx::{EyeRx, Prescription};
 use std::sync::Arc;
 
 /// A frame at one eye size, its outlines prepared once for all lens options.
@@ -98,15 +100,15 @@ impl<'a> Mounting<'a> {
     pub fn ask(
         &'a self,
         eye: Eye,
-        prescription: &'a Prescription,
+        rx: &'a EyeRx,
+        line: ReferenceLine,
         option: &'a LensOption,
-        base: Option<base::Base>,
+        base: Option<Base>,
     ) -> Ask<'a> {
-        let rx = prescription.eyes.of(eye);
         Ask {
             eye,
             rx,
-            line: prescription.reference_line,
+            line,
             outline: self.outlines.of(eye),
             centration: self.centration(eye, rx.pd_mm),
             rim: self.frame.rim,
@@ -122,7 +124,9 @@ impl<'a> Fit<'a> {
     pub fn new(mounting: &Mounting<'a>, prescription: &'a Prescription, option: &'a LensOption) -> Fit<'a> {
         let bases = base::pair(option, &prescription.eyes.map(|rx| rx.power));
         let lens = |eye| {
-            make(&mounting.ask(eye, prescription, option, *bases.of(eye))).map_err(|why| PairImpossible { eye, why })
+            let rx = prescription.eyes.of(eye);
+            let ask = mounting.ask(eye, rx, prescription.reference_line, option, *bases.of(eye));
+            make(&ask).map_err(|why| PairImpossible { eye, why })
         };
         let outcome = lens(Eye::Right).and_then(|right| {
             let left = lens(Eye::Left)?;

@@ -98,31 +98,32 @@ struct Demand {
     found_mm: f64,
 }
 
-/// A state of the solve: everything known of the lens at one centre thickness.
-pub(super) struct Looked {
+/// A lens at one centre thickness and its demands inside the outline: cheap to look at.
+struct Inside {
     lens: Lens,
-    edge: Scan,
-    thinnest: EdgePoint,
     lowest: Option<LowestPoint>,
-    density: Density,
-    demands: [Option<Demand>; 3],
+    demands: [Option<Demand>; 2],
 }
 
-impl Looked {
-    /// The lens of a recipe at a centre thickness, in its outline.
-    pub(super) fn at(
-        recipe: &Recipe,
-        place: &Place<'_>,
-        minimum: &Minimum,
-        centre_mm: f64,
-    ) -> Result<Looked, Unsolved> {
+/// The same with its edge: everything known of the lens at one centre thickness.
+pub(super) struct Looked {
+    inside: Inside,
+    edge: Scan,
+    thinnest: EdgePoint,
+    density: Density,
+    rim: Demand,
+}
+
+/// The demand that lacks most; of equal ones the first.
+fn hardest(demands: impl Iterator<Item = Demand>) -> Option<Demand> {
+    demands.reduce(|a, b| if b.lack_mm() > a.lack_mm() + SETTLED_MM { b } else { a })
+}
+
+impl Inside {
+    fn at(recipe: &Recipe, place: &Place<'_>, minimum: &Minimum, centre_mm: f64) -> Result<Inside, Unsolved> {
         let lens = recipe.at_centre(centre_mm)?;
-        let mounted = Mounted { lens: &lens, outline: place.outline, reference: place.reference };
-        let density = mounted.density();
-        let found = mounted.scan_edge(density).and_then(|scan| mounted.thinnest_edge(&scan).map(|point| (scan, point)));
-        let Some((edge, thinnest)) = found else { return Err(place.too_short(&lens)) };
         // Without prism the level ground is at the reference point, which is guarded anyway.
-        let lowest = if recipe.prism.is_none() { None } else { mounted.lowest_point() };
+        let lowest = if recipe.prism.is_none() { None } else { place.mounted(&lens).lowest_point() };
         let centre = (place.reference_inside_mm >= 0.0).then(|| Demand {
             by: SetBy::Centre,
             at: Vec2::ZERO,
@@ -135,25 +136,62 @@ impl Looked {
             wanted_mm: guard_mm(minimum, lowest.inside_mm),
             found_mm: lowest.thickness_mm,
         });
-        let rim = Some(Demand {
+        Ok(Inside { lens, lowest, demands: [centre, low] })
+    }
+
+    fn hardest(&self) -> Option<Demand> {
+        hardest(self.demands.iter().flatten().copied())
+    }
+}
+
+impl Looked {
+    /// The lens of a recipe at a centre thickness, in its outline.
+    pub(super) fn at(
+        recipe: &Recipe,
+        place: &Place<'_>,
+        minimum: &Minimum,
+        centre_mm: f64,
+    ) -> Result<Looked, Unsolved> {
+        Looked::round(Inside::at(recipe, place, minimum, centre_mm)?, place, minimum)
+    }
+
+    /// Looks round the edge of a lens.
+    fn round(inside: Inside, place: &Place<'_>, minimum: &Minimum) -> Result<Looked, Unsolved> {
+        let mounted = place.mounted(&inside.lens);
+        let density = mounted.density();
+        let found = mounted.scan_edge(density).and_then(|scan| mounted.thinnest_edge(&scan).map(|point| (scan, point)));
+        let Some((edge, thinnest)) = found else { return Err(place.too_short(&inside.lens)) };
+        let rim = Demand {
             by: SetBy::Edge,
             at: thinnest.point - place.reference,
             wanted_mm: minimum.edge_mm,
             found_mm: thinnest.thickness_mm,
-        });
-        Ok(Looked { lens, edge, thinnest, lowest, density, demands: [centre, low, rim] })
+        };
+        Ok(Looked { inside, edge, thinnest, density, rim })
     }
 
-    /// The demand that lacks most; of equal ones the first of centre, lowest point, edge.
     fn hardest(&self) -> Option<Demand> {
-        self.demands.iter().flatten().copied().reduce(|a, b| if b.lack_mm() > a.lack_mm() + SETTLED_MM { b } else { a })
+        hardest(self.inside.demands.iter().flatten().copied().chain([self.rim]))
     }
 
-    /// The first demand that is not met.
+    /// The demand that is missed most, if one is by more than the slack: which, what was found and what is wanted.
     pub(super) fn unmet(&self, slack_mm: f64) -> Option<(SetBy, f64, f64)> {
         self.hardest()
             .filter(|demand| demand.lack_mm() > slack_mm)
             .map(|demand| (demand.by, demand.found_mm, demand.wanted_mm))
+    }
+
+    pub(super) fn settled(&self, place: &Place<'_>, set_by: SetBy) -> Result<Settled, Unsolved> {
+        let lens = self.inside.lens;
+        let max = place.mounted(&lens).thickest_edge(&self.edge).ok_or_else(|| place.too_short(&lens))?;
+        Ok(Settled {
+            lens,
+            edges: Edges { max, min: self.thinnest },
+            lowest: self.inside.lowest,
+            reference_inside_mm: place.reference_inside_mm,
+            density: self.density,
+            set_by,
+        })
     }
 }
 
@@ -181,45 +219,46 @@ impl<'a> Place<'a> {
         Place { outline, reference, reference_inside_mm: outline.depth_inside_mm(reference) }
     }
 
+    /// A lens in this place.
+    fn mounted<'b>(&self, lens: &'b Lens) -> Mounted<'b>
+    where
+        'a: 'b,
+    {
+        Mounted { lens, outline: self.outline, reference: self.reference }
+    }
+
     fn too_short(&self, lens: &Lens) -> Unsolved {
-        let mounted = Mounted { lens, outline: self.outline, reference: self.reference };
-        mounted.too_short().map_or(Unsolved::Unsettled, Unsolved::TooShort)
+        self.mounted(lens).too_short().map_or(Unsolved::Unsettled, Unsolved::TooShort)
     }
 }
 
-/// The smallest centre thickness at which every demand is met.
+/// The smallest centre thickness at which every demand is met. The edge is looked at only where the demands inside are
+/// met, since that is what takes time.
 ///
 /// # Errors
 /// [`Unsolved`] where a surface ends too soon or the loop does not settle.
 pub fn surfaced(recipe: &Recipe, place: &Place<'_>, minimum: &Minimum) -> Result<Settled, Unsolved> {
     let mut centre_mm = guard_mm(minimum, place.reference_inside_mm.max(0.0));
     for _ in 0..MOST_ROUNDS {
-        let looked = Looked::at(recipe, place, minimum, centre_mm)?;
-        let Some(hardest) = looked.hardest() else { return Err(Unsolved::Unsettled) };
-        if hardest.lack_mm().abs() <= SETTLED_MM {
-            return looked.settled(place, hardest.by);
-        }
-        centre_mm = match hardest.by {
-            SetBy::Centre => hardest.wanted_mm,
-            SetBy::LowestPoint | SetBy::Edge => centre_for(recipe, hardest.at, hardest.wanted_mm, centre_mm)?,
+        let inside = Inside::at(recipe, place, minimum, centre_mm)?;
+        let missed = inside.hardest().filter(|demand| demand.lack_mm() > SETTLED_MM);
+        let next = match missed {
+            Some(demand) => demand,
+            None => {
+                let looked = Looked::round(inside, place, minimum)?;
+                let Some(hardest) = looked.hardest() else { return Err(Unsolved::Unsettled) };
+                if hardest.lack_mm().abs() <= SETTLED_MM {
+                    return looked.settled(place, hardest.by);
+                }
+                hardest
+            }
+        };
+        centre_mm = match next.by {
+            SetBy::Centre => next.wanted_mm,
+            SetBy::LowestPoint | SetBy::Edge => centre_for(recipe, next.at, next.wanted_mm, centre_mm)?,
         };
     }
     Err(Unsolved::Unsettled)
-}
-
-impl Looked {
-    pub(super) fn settled(&self, place: &Place<'_>, set_by: SetBy) -> Result<Settled, Unsolved> {
-        let mounted = Mounted { lens: &self.lens, outline: place.outline, reference: place.reference };
-        let max = mounted.thickest_edge(&self.edge).ok_or_else(|| place.too_short(&self.lens))?;
-        Ok(Settled {
-            lens: self.lens,
-            edges: Edges { max, min: self.thinnest },
-            lowest: self.lowest,
-            reference_inside_mm: place.reference_inside_mm,
-            density: self.density,
-            set_by,
-        })
-    }
 }
 
 /// The centre thickness that gives `wanted_mm` at the point `at` (from the reference point): the back follows the

@@ -5,6 +5,8 @@ use crate::finding::Finding;
 use crate::job::{self, Job};
 use crate::material::Shelf;
 use crate::report::findings::sentence;
+use crate::report::{text, wire};
+use crate::study::compare::Comparison;
 use std::io;
 use std::path::PathBuf;
 
@@ -35,7 +37,11 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 }
 
 fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
-    let _ = (job, cautions, args.json);
-    output::say("error: not built yet\n");
-    Ok(Exit::Failed)
+    let comparison = Comparison::of(job);
+    if args.json {
+        output::answer(&wire::compare_text(&comparison, cautions))?;
+    } else {
+        output::answer(&text::compare(&comparison, cautions, true))?;
+    }
+    Ok(Exit::Done)
 }

@@ -6,6 +6,8 @@ use crate::finding::Finding;
 use crate::job::{self, OneLens};
 use crate::material::Shelf;
 use crate::read::{flags, messages};
+use crate::report::{text, wire};
+use crate::study;
 use std::io;
 
 /// Judges the flags, and works the lens if they are sound.
@@ -21,7 +23,14 @@ pub(super) fn run(asked: &LensFlags, shelf: &Shelf) -> io::Result<Exit> {
 }
 
 fn one(lens: &OneLens, cautions: &[Finding], json: bool) -> io::Result<Exit> {
-    let _ = (lens, cautions, json);
-    output::say("error: not built yet\n");
-    Ok(Exit::Failed)
+    let outcome = study::one_lens(lens);
+    if json {
+        output::answer(&wire::lens_text(&outcome, &lens.lens, &lens.rx))?;
+    } else {
+        output::answer(&text::lens(lens, &outcome, true))?;
+    }
+    if !cautions.is_empty() {
+        output::say(&messages::print(messages::Source { name: "", text: "" }, cautions));
+    }
+    Ok(Exit::Done)
 }

@@ -81,14 +81,13 @@ impl Mounted<'_> {
         }
     }
 
-    /// Which surface ends too soon, if one does, where it lacks most.
+    /// Which surface ends too soon, if one does, at the farthest point of the outline that it does not reach.
     #[must_use]
     pub fn too_short(&self) -> Option<TooShort> {
-        self.outline
-            .nodes(Density::Fine)
-            .iter()
-            .filter_map(|node| TooShort::toward(self.lens, node.jet.p - self.reference))
-            .reduce(|a, b| if b.lack_mm() > a.lack_mm() { b } else { a })
+        let nodes = self.outline.nodes(Density::Finest).iter().map(|node| node.jet.p - self.reference);
+        let missed = nodes.filter(|&p| self.lens.thickness(p).is_none());
+        let farthest = missed.reduce(|a, b| if b.hypot2() > a.hypot2() { b } else { a })?;
+        TooShort::toward(self.lens, farthest)
     }
 }
 
@@ -99,9 +98,5 @@ impl TooShort {
         [(Side::Front, lens.front()), (Side::Back, lens.back())].into_iter().find_map(|(side, surface)| {
             surface.reach_toward(at).map(|reach_mm| TooShort { side, reach_mm, wanted_mm: at.hypot() })
         })
-    }
-
-    fn lack_mm(&self) -> f64 {
-        self.wanted_mm - self.reach_mm
     }
 }

@@ -9,20 +9,33 @@ use kurbo::Vec2;
 const SETTLED_MM: f64 = 1e-9;
 /// More rounds than any curve with a handful of corners wants.
 const MOST_ROUNDS: usize = 40;
+/// Three points hold a circle; a few more may touch it by chance.
+const MOST_POINTS: usize = 8;
+/// A point this far (mm) inside the circle does not hold it.
+const SLACK_MM: f64 = 1e-6;
 
 pub(super) fn radius_mm(farthest: impl Fn(Vec2) -> Vec2) -> f64 {
-    let mut touching = vec![farthest(Vec2::ZERO)];
-    touching.push(farthest(touching[0]));
-    let mut circle = smallest(&touching);
+    let first = farthest(Vec2::ZERO);
+    let mut touching = [first; MOST_POINTS];
+    touching[1] = farthest(first);
+    let mut len = 2;
+    let mut circle = smallest(&touching[..len]);
     for _ in 0..MOST_ROUNDS {
         let out = farthest(circle.0);
         let distance = (out - circle.0).hypot();
-        if distance <= circle.1 + SETTLED_MM {
+        if distance <= circle.1 + SETTLED_MM || len == MOST_POINTS {
             break;
         }
-        touching.push(out);
-        circle = smallest(&touching);
-        touching.retain(|p| (*p - circle.0).hypot() > circle.1 - 1e-6);
+        touching[len] = out;
+        circle = smallest(&touching[..=len]);
+        let mut kept = 0;
+        for i in 0..=len {
+            if (touching[i] - circle.0).hypot() > circle.1 - SLACK_MM {
+                touching[kept] = touching[i];
+                kept += 1;
+            }
+        }
+        len = kept;
     }
     circle.1.max((farthest(circle.0) - circle.0).hypot())
 }

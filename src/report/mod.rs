@@ -1,4 +1,11 @@
 //! What is told to people and to other programs: text, pages, JSON. Values in, text out: no file, no standard output.
 
 pub mod findings;
+mod json;
 pub mod materials;
+pub mod notes;
+pub mod number;
+#[cfg(feature = "cli")]
+pub mod text;
+pub mod wire;
+pub mod words;

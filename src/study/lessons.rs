@@ -5,7 +5,7 @@
 
 use super::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
 use crate::assess::{Fit, Mounting, Pair};
-use crate::choose::LensOption;
+use crate::choose::{LensOption, Supply};
 use crate::eye::{Eye, Eyes};
 use crate::frame::{Boxing, Frame, Reach};
 use crate::material::Glass;
@@ -186,7 +186,10 @@ fn eye_size<'a>(comparison: &Comparison<'a>, frame: &'a Frame) -> Option<Lesson<
         return None;
     }
     let job = comparison.job;
-    let (option, before, after) = job.lenses.iter().find_map(|option| {
+    // A lens made to order follows the frame; a ready-made one does not.
+    let to_order = |option: &&'a LensOption| option.supply == Supply::Surfaced;
+    let options = job.lenses.iter().filter(to_order).chain(&job.lenses);
+    let (option, before, after) = options.into_iter().find_map(|option| {
         let fit = |boxing| Fit::new(&Mounting::new(frame, boxing), &job.prescription, option);
         let (before, after) = (fit(large), fit(small));
         (before.pair().is_some() && after.pair().is_some()).then_some((option, before, after))
@@ -232,7 +235,8 @@ fn index<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
     let (_, worst) = comparison
         .offered()
         .map(|(_, fit)| fit)
-        .filter(|fit| same_place(fit) && glass(fit).index < glass(best).index - 1e-9)
+        .filter(|fit| same_place(fit) && fit.option.supply == best.option.supply)
+        .filter(|fit| glass(fit).index < glass(best).index - 1e-9)
         .filter_map(|fit| Some((lead(fit)?, fit)))
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Lesson::Index {

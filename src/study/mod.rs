@@ -3,3 +3,17 @@
 pub mod compare;
 pub mod lessons;
 pub mod size_curve;
+
+use crate::assess::{Impossible, Made, Mounting, make};
+use crate::choose::base;
+use crate::job::OneLens;
+
+/// The lens that was asked for alone: its base is chosen for this eye only.
+///
+/// # Errors
+/// [`Impossible`] where it cannot be made.
+pub fn one_lens(one: &OneLens) -> Result<Made, Impossible> {
+    let boxing = one.frame.sizes[0];
+    let mounting = Mounting::new(&one.frame, boxing);
+    make(&mounting.ask(one.eye, &one.rx, one.reference_line, &one.lens, base::alone(&one.lens, &one.rx.power)))
+}

@@ -1,0 +1,129 @@
+//! Numbered notes to the rows of a table: what cannot be made and why, and the cautions of each fit. What differs only in
+//! its numbers shares a note, which names the worst.
+
+use super::words;
+use crate::advice::{self, Caution, Severity};
+use crate::assess::{Fit, Impossible};
+use crate::study::compare::Comparison;
+use std::mem::{Discriminant, discriminant};
+
+/// A note below a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    /// How much it weighs; `None` where it says why something cannot be made.
+    pub severity: Option<Severity>,
+    /// Sentences.
+    pub text: String,
+}
+
+/// The notes of a table.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notes {
+    /// In the order of their numbers, which begin at 1.
+    pub notes: Vec<Note>,
+    /// The numbers at each fit.
+    pub at: Vec<Vec<usize>>,
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Kind {
+    Rule(&'static str),
+    Impossible(Discriminant<Impossible>),
+}
+
+struct Gathered {
+    kind: Kind,
+    severity: Option<Severity>,
+    text: String,
+    lack: f64,
+    count: usize,
+    same: bool,
+}
+
+impl Notes {
+    /// The notes of all fits.
+    #[must_use]
+    pub fn of(comparison: &Comparison<'_>) -> Notes {
+        let mut gathered: Vec<Gathered> = Vec::new();
+        let at = comparison.fits.iter().map(|fit| numbers(fit, &mut gathered)).collect();
+        Notes { notes: gathered.into_iter().map(Gathered::note).collect(), at }
+    }
+
+    /// The number of a fit's notes as printed: "1 3".
+    #[must_use]
+    pub fn mark(&self, fit: usize) -> String {
+        let numbers = self.at.get(fit).map_or(&[][..], Vec::as_slice);
+        numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
+    }
+}
+
+impl Note {
+    /// The word it begins with: note, caution, warning, or that something cannot be made.
+    #[must_use]
+    pub fn head(&self) -> &'static str {
+        match self.severity {
+            Some(severity) => words::severity(severity),
+            None => "cannot be made",
+        }
+    }
+}
+
+fn numbers(fit: &Fit<'_>, gathered: &mut Vec<Gathered>) -> Vec<usize> {
+    match &fit.outcome {
+        Err(why) => {
+            let kind = Kind::Impossible(discriminant(&why.why));
+            vec![put(gathered, kind, None, words::pair_impossible(why, fit), lack(&why.why))]
+        }
+        Ok(_) => {
+            let mut numbers: Vec<usize> = advice::cautions(fit)
+                .iter()
+                .map(|caution| {
+                    let kind = Kind::Rule(caution.rule.id);
+                    put(gathered, kind, Some(caution.rule.severity), words::caution(caution), off(caution))
+                })
+                .collect();
+            numbers.dedup();
+            numbers
+        }
+    }
+}
+
+fn put(gathered: &mut Vec<Gathered>, kind: Kind, severity: Option<Severity>, text: String, lack: f64) -> usize {
+    let Some(index) = gathered.iter().position(|one| one.kind == kind) else {
+        gathered.push(Gathered { kind, severity, text, lack, count: 1, same: true });
+        return gathered.len();
+    };
+    let one = &mut gathered[index];
+    one.count += 1;
+    if one.text != text {
+        one.same = false;
+        if lack > one.lack {
+            one.text = text;
+            one.lack = lack;
+        }
+    }
+    index + 1
+}
+
+fn off(caution: &Caution) -> f64 {
+    (caution.found.value - caution.found.limit).abs()
+}
+
+fn lack(why: &Impossible) -> f64 {
+    match *why {
+        Impossible::TooShort { reach_mm, wanted_mm, .. } => wanted_mm - reach_mm,
+        Impossible::NoBlank { wanted_mm, largest_mm, .. } => wanted_mm - largest_mm,
+        Impossible::StockTooThin { found_mm, wanted_mm, .. } => wanted_mm - found_mm,
+        Impossible::FocusInside { centre_mm } => centre_mm,
+        Impossible::StockPrism { amount_pd } => amount_pd,
+        Impossible::Unsettled | Impossible::NoStockPower { .. } => 0.0,
+    }
+}
+
+impl Gathered {
+    fn note(self) -> Note {
+        let text =
+            if self.same { self.text } else { format!("{} (The worst of {} such lenses.)", self.text, self.count) };
+        Note { severity: self.severity, text }
+    }
+}

@@ -1,0 +1,93 @@
+//! The answer: one or two sentences with the numbers, before anything else.
+
+use super::super::number::{grams, mm};
+use crate::assess::{Fit, Pair};
+use crate::study::compare::{Comparison, Lead};
+use crate::study::lessons::Lesson;
+
+/// The answer to a comparison. `lessons` are those of the same comparison.
+#[must_use]
+pub fn answer(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> String {
+    let alike = matches!(lessons, [Lesson::Alike { .. }]).then(|| alike(comparison)).flatten();
+    alike.or_else(|| best(comparison)).unwrap_or_else(|| none(comparison))
+}
+
+/// The option that a comparison comes to: of those equally thin the lightest; the lightest of all where no reference
+/// point lies inside its shape.
+#[must_use]
+pub fn choice<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(usize, &'c Fit<'a>)> {
+    let thin = comparison.offered().filter(|(index, _)| comparison.is_thinnest(*index));
+    least(thin, |pair| Some(pair.mass_g())).or_else(|| comparison.lightest())
+}
+
+fn least<'c, 'a: 'c>(
+    fits: impl Iterator<Item = (usize, &'c Fit<'a>)>,
+    of: impl Fn(&Pair) -> Option<f64>,
+) -> Option<(usize, &'c Fit<'a>)> {
+    fits.filter_map(|(index, fit)| Some((fit.pair().and_then(&of)?, index, fit)))
+        .min_by(|a, b| a.0.total_cmp(&b.0))
+        .map(|(_, index, fit)| (index, fit))
+}
+
+fn none(comparison: &Comparison<'_>) -> String {
+    match comparison.offered().count() {
+        1 => "The one option cannot be made; the notes say why, and what would help.".to_owned(),
+        count => format!("None of the {count} options can be made; the notes say why, and what would help."),
+    }
+}
+
+fn alike(comparison: &Comparison<'_>) -> Option<String> {
+    let of = |found: Option<(usize, &Fit<'_>)>| comparison.lead.of(found?.1.pair()?);
+    let (low, high) = (of(comparison.thinnest())?, of(comparison.thickest())?);
+    let (_, lightest) = comparison.lightest()?;
+    Some(format!(
+        "All options look alike: {} is between {} and {}. The lightest is {}: {} the pair.",
+        super::lead(comparison.lead),
+        mm(low),
+        mm(high),
+        super::fit(lightest),
+        grams(lightest.pair()?.mass_g()),
+    ))
+}
+
+fn best(comparison: &Comparison<'_>) -> Option<String> {
+    let (index, fit) = choice(comparison)?;
+    let pair = fit.pair()?;
+    let both = comparison.is_thinnest(index) && comparison.is_lightest(index);
+    let head = match (both, comparison.is_thinnest(index)) {
+        (true, _) => "Thinnest and lightest",
+        (false, true) => "Thinnest",
+        (false, false) => "Lightest",
+    };
+    let lead = leading(comparison, pair).map_or(String::new(), |lead| format!("{lead}, "));
+    let mut sentences = vec![format!("{head} is {}: {lead}{} the pair.", super::fit(fit), grams(pair.mass_g()))];
+    sentences.extend(present(comparison, pair));
+    if !both {
+        sentences.extend(lightest(comparison));
+    }
+    Some(sentences.join(" "))
+}
+
+fn leading(comparison: &Comparison<'_>, pair: &Pair) -> Option<String> {
+    let value = mm(comparison.lead.of(pair)?);
+    Some(match comparison.lead {
+        Lead::Edge => format!("{value} at the thickest edge"),
+        Lead::Centre => format!("{value} in the middle"),
+    })
+}
+
+fn present(comparison: &Comparison<'_>, best: &Pair) -> Option<String> {
+    let now = comparison.fits.first().filter(|_| comparison.has_now)?.pair()?;
+    let text = format!("The spectacles worn now have {}, {} the pair", leading(comparison, now)?, grams(now.mass_g()));
+    Some(match (now.with_frame_g(), best.with_frame_g()) {
+        (Some(now), Some(best)) => format!("{text}; with the frame, {} become {}.", grams(now), grams(best)),
+        _ => format!("{text}."),
+    })
+}
+
+fn lightest(comparison: &Comparison<'_>) -> Option<String> {
+    let light = comparison.offered().filter(|(index, _)| comparison.is_lightest(*index));
+    let (_, fit) = least(light, |pair| comparison.lead.of(pair))?;
+    let pair = fit.pair()?;
+    Some(format!("Lightest is {}: {} the pair, {}.", super::fit(fit), grams(pair.mass_g()), leading(comparison, pair)?))
+}

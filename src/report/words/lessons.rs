@@ -1,0 +1,337 @@
+//! Lessons in plain words: what helps here, by how much, why; and what does not.
+//!
+//! Differences are worked from the unrounded figures and shown to 0.1 mm and 0.1 g.
+
+use super::super::number::{figure, grams, mm, size};
+use super::{list, option, place};
+use crate::assess::Fit;
+use crate::choose::{LensOption, Supply};
+use crate::eye::{Eye, Eyes};
+use crate::frame::{Boxing, Frame, Reach};
+use crate::material::Glass;
+use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
+use crate::study::lessons::{Change, Lesson};
+
+/// Less than this is shown as none, mm and g.
+const SHOWN: f64 = 0.05;
+
+/// A step in index that is a dearer material.
+const STEP_OF_INDEX: f64 = 0.02;
+
+/// One thing learned, in words.
+#[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
+pub struct Told {
+    /// In a wearer's words.
+    pub title: &'static str,
+    /// The trade's word for it.
+    pub trade: &'static str,
+    /// Two or three sentences.
+    pub text: String,
+}
+
+/// What a comparison teaches, in words: one paragraph for each kind of lesson.
+#[must_use]
+pub fn lessons(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> Vec<Told> {
+    let lead = comparison.lead;
+    let mut told = Vec::new();
+    let (mut sizes, mut nasal) = (Vec::new(), Vec::new());
+    for lesson in lessons {
+        match lesson {
+            Lesson::EyeSize { frame, option, sizes: boxings, change, eye, reach } => {
+                sizes.push(Size { frame, option, sizes: *boxings, change: *change, eye: *eye, reach: *reach });
+            }
+            Lesson::NasalEdge { .. } => nasal.push(lesson),
+            _ => {}
+        }
+    }
+    told.extend(smaller(comparison, &sizes));
+    told.extend(nasal_edge(lead, &nasal));
+    told.extend(lessons.iter().filter_map(|lesson| single(comparison, lesson)));
+    told
+}
+
+fn single(comparison: &Comparison<'_>, lesson: &Lesson<'_>) -> Option<Told> {
+    let lead = comparison.lead;
+    match lesson {
+        Lesson::Alike { change } => {
+            Some(Told { title: "Choose by fit and price", trade: "a mild prescription", text: alike(lead, change) })
+        }
+        Lesson::Index { frame, boxing, options, glasses, change } => Some(Told {
+            title: "A thinner material",
+            trade: "higher index",
+            text: index(lead, &place(frame, boxing), options, glasses, change),
+        }),
+        Lesson::Centration { change, .. } if change.saved_mm().abs() < EQUAL_MM => None,
+        Lesson::Centration { frame, boxing, option, in_mm, change } => Some(Told {
+            title: "Where the eyes sit in the lenses",
+            trade: "centration",
+            text: centration(comparison, frame, boxing, option, in_mm, change),
+        }),
+        Lesson::EyeSize { .. } | Lesson::NasalEdge { .. } => None,
+    }
+}
+
+/// A smaller eye size of one frame.
+#[derive(Clone, Copy)]
+struct Size<'a> {
+    frame: &'a Frame,
+    option: &'a LensOption,
+    sizes: [Boxing; 2],
+    change: Change,
+    eye: Eye,
+    reach: [Reach; 2],
+}
+
+/// What a change does: "takes 1.3 mm off the thickest edge, to 7.1 mm, and 4.1 g off the pair".
+fn takes(lead: Lead, change: &Change) -> String {
+    let what = super::lead(lead);
+    let (saved_mm, saved_g) = (change.saved_mm(), change.saved_g());
+    let thickness = if saved_mm.abs() < SHOWN {
+        format!("changes {what} by less than {}", mm(0.1))
+    } else if saved_mm > 0.0 {
+        format!("takes {} off {what}, to {},", mm(saved_mm), mm(change.to_mm))
+    } else {
+        format!("adds {} to {what}, to {},", mm(-saved_mm), mm(change.to_mm))
+    };
+    let mass = if saved_g.abs() < SHOWN {
+        format!("the mass of the pair changes by less than {}", grams(0.1))
+    } else if saved_g > 0.0 {
+        format!("{} off the pair", grams(saved_g))
+    } else {
+        format!("adds {} to the pair", grams(-saved_g))
+    };
+    let verb = if saved_g >= SHOWN && saved_mm < SHOWN { "takes " } else { "" };
+    format!("{thickness} and {verb}{mass}")
+}
+
+fn smaller(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<Told> {
+    let first = sizes.first()?;
+    let told = |text| Some(Told { title: "A smaller lens", trade: "eye size", text });
+    let [large, small] = first.sizes.map(|boxing| size(boxing.eye_size_mm));
+    let frame = &first.frame.name;
+    if !first.change.is_notable() {
+        let changes = takes(comparison.lead, &first.change);
+        return told(format!(
+            "{frame} at {small} in place of {large}, in {}, {changes}: too little to see or to feel.",
+            option(first.option)
+        ));
+    }
+    let advised = if first.change.saved_mm() > 0.0 { ", if its bridge fits your nose" } else { "" };
+    let mut sentences = vec![format!(
+        "{frame} at {small} in place of {large}, in {}, {}{advised}.",
+        option(first.option),
+        takes(comparison.lead, &first.change)
+    )];
+    sentences.extend(likewise(&sizes[1..]));
+    sentences.extend(beats_index(comparison, sizes));
+    sentences.push(reason(comparison.lead, first));
+    told(sentences.join(" "))
+}
+
+/// The other frames, shortly.
+fn likewise(sizes: &[Size<'_>]) -> Option<String> {
+    let parts: Vec<String> = sizes
+        .iter()
+        .filter(|one| one.change.saved_mm() >= EQUAL_MM)
+        .map(|one| {
+            let [large, small] = one.sizes.map(|boxing| size(boxing.eye_size_mm));
+            format!("{} {large} to {small} {}", one.frame.name, mm(one.change.saved_mm()))
+        })
+        .collect();
+    (!parts.is_empty()).then(|| format!("In the other frames: {}.", parts.join(", ")))
+}
+
+/// Where the smaller size in a plainer material is thinner than the larger size in a dearer one: of all frames the case
+/// with the widest step in index.
+fn beats_index(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<String> {
+    let line = comparison.job.prescription.reference_line;
+    let index = |fit: &Fit<'_>| fit.option.substance.glass(line).index;
+    let cases = sizes.iter().flat_map(|one| {
+        let [large, small] = one.sizes.map(|boxing| values(comparison, one.frame, boxing));
+        small.into_iter().flat_map(move |plain| large.clone().into_iter().map(move |dear| (plain, dear)))
+    });
+    let (plain, dear) = cases
+        .filter(|(plain, dear)| plain.0.option.supply == dear.0.option.supply)
+        .filter(|(plain, dear)| index(plain.0) < index(dear.0) - STEP_OF_INDEX && plain.1 < dear.1 - EQUAL_MM)
+        .max_by(|a, b| (index(a.1.0) - index(a.0.0)).total_cmp(&(index(b.1.0) - index(b.0.0))))?;
+    Some(format!(
+        "{} at {} in {} comes to {}, less than at {} in {}, {}.",
+        plain.0.mounting.frame.name,
+        size(plain.0.mounting.boxing.eye_size_mm),
+        option(plain.0.option),
+        mm(plain.1),
+        size(dear.0.mounting.boxing.eye_size_mm),
+        option(dear.0.option),
+        mm(dear.1),
+    ))
+}
+
+/// The fits of a frame at a size, with their leading thickness.
+fn values<'c, 'a>(comparison: &'c Comparison<'a>, frame: &Frame, boxing: Boxing) -> Vec<(&'c Fit<'a>, f64)> {
+    comparison
+        .offered()
+        .map(|(_, fit)| fit)
+        .filter(|fit| std::ptr::eq(fit.mounting.frame, frame) && fit.mounting.boxing == boxing)
+        .filter_map(|fit| Some((fit, comparison.lead.of(fit.pair()?)?)))
+        .collect()
+}
+
+fn reason(lead: Lead, first: &Size<'_>) -> String {
+    let [large, small] = first.sizes;
+    let [at_large, at_small] = first.reach;
+    if lead == Lead::Centre && first.option.supply == Supply::Stock {
+        return "The middle of a ready-made lens stays as it is, however small it is cut.".to_owned();
+    }
+    let law = "The reason is the reach: every 2\u{202f}mm of eye size take 2\u{202f}mm from the temporal side, one from \
+               half the width and one from the decentration, and none from the nasal side.";
+    let temporal = format!(
+        "Here the {} lens reaches {} toward the temple at {} and {} at {}",
+        first.eye.word(),
+        mm(at_large.temporal_mm),
+        size(large.eye_size_mm),
+        mm(at_small.temporal_mm),
+        size(small.eye_size_mm),
+    );
+    let nasal = if large.bridge_mm == small.bridge_mm {
+        format!("and {} toward the nose at both.", mm(at_large.nasal_mm))
+    } else {
+        format!(
+            "; toward the nose {} and {}, because the bridge is {} and {}.",
+            mm(at_large.nasal_mm),
+            mm(at_small.nasal_mm),
+            size(large.bridge_mm),
+            mm(small.bridge_mm)
+        )
+    };
+    let join = if nasal.starts_with(';') { "" } else { ", " };
+    let plus = match lead {
+        Lead::Edge => "",
+        Lead::Centre => " The middle need not be so thick for the edge out there to keep its minimum.",
+    };
+    format!("{law} {temporal}{join}{nasal}{plus}")
+}
+
+fn nasal_edge(lead: Lead, lessons: &[&Lesson<'_>]) -> Option<Told> {
+    let Lesson::NasalEdge { frame, option: thin, sizes, change, eye: thickest, nasal_mm, wider_bridge } =
+        lessons.first()?
+    else {
+        return None;
+    };
+    let [large, small] = sizes;
+    let same = if large.bridge_mm == small.bridge_mm { " at every size" } else { "" };
+    let mut sentences = vec![format!(
+        "A smaller eye size does not make {} thinner: its thickest edge is on the nose side of the {} lens, set by pd \
+         and bridge (nasal reach {}{same}).",
+        frame.name,
+        thickest.word(),
+        mm(*nasal_mm)
+    )];
+    if change.saved_g() >= EQUAL_G {
+        sentences.push(format!(
+            "It takes {} off the pair all the same, {} at {} in place of {}.",
+            grams(change.saved_g()),
+            option(thin),
+            size(small.eye_size_mm),
+            size(large.eye_size_mm)
+        ));
+    }
+    if let Some((bridge_mm, change)) = wider_bridge {
+        sentences.push(format!(
+            "What helps is a wider bridge, if it fits the nose, or a higher index: at eye size {2} a bridge of {0} in \
+             place of {1} {3}.",
+            size(*bridge_mm),
+            size(small.bridge_mm),
+            size(small.eye_size_mm),
+            takes(lead, change)
+        ));
+    }
+    let others: Vec<String> = lessons
+        .iter()
+        .skip(1)
+        .filter_map(|lesson| match lesson {
+            Lesson::NasalEdge { frame, .. } => Some(frame.name.clone()),
+            _ => None,
+        })
+        .collect();
+    if !others.is_empty() {
+        sentences.push(format!("The same holds for {}.", list(&others)));
+    }
+    Some(Told { title: "The edge at the nose", trade: "nasal reach", text: sentences.join(" ") })
+}
+
+fn alike(lead: Lead, change: &Change) -> String {
+    let what = super::lead(lead);
+    let mass = if change.saved_g() < EQUAL_G {
+        "and the mass hardly at all".to_owned()
+    } else {
+        format!("and the pair is between {} and {}", grams(change.to_g), grams(change.from_g))
+    };
+    format!(
+        "This prescription is mild: from one option to another {what} changes by {} at most, too little to see, {mass}. \
+         No eye size and no index makes a visible difference; fit, strength and price may decide.",
+        at_least_shown(change.saved_mm())
+    )
+}
+
+fn at_least_shown(value_mm: f64) -> String {
+    if value_mm < SHOWN { format!("less than {}", mm(0.1)) } else { mm(value_mm) }
+}
+
+fn index(lead: Lead, place: &str, options: &[&LensOption; 2], glasses: &[Glass; 2], change: &Change) -> String {
+    let [from, to] = options;
+    let mut sentences =
+        vec![format!("In {place}, {} in place of {} {}.", option(to), option(from), takes(lead, change))];
+    if change.saved_mm() < EQUAL_MM {
+        sentences.push("That is too little to see.".to_owned());
+    }
+    let [before, after] = glasses;
+    if change.saved_g() < -SHOWN && after.density > before.density {
+        sentences.push(format!(
+            "It is the denser material: {} against {}\u{202f}g/cm³.",
+            figure(after.density, 2),
+            figure(before.density, 2)
+        ));
+    }
+    if after.abbe < before.abbe - 0.5 {
+        sentences.push(format!(
+            "Its Abbe number is {} against {}: more colour fringes when looking through the rim of the lens.",
+            figure(after.abbe, 0),
+            figure(before.abbe, 0)
+        ));
+    }
+    sentences.join(" ")
+}
+
+fn centration(
+    comparison: &Comparison<'_>,
+    frame: &Frame,
+    boxing: &Boxing,
+    thin: &LensOption,
+    in_mm: &Eyes<f64>,
+    change: &Change,
+) -> String {
+    let side = |value: f64| if value < 0.0 { "nearer the temple" } else { "nearer the nose" };
+    let (right, left) = (in_mm.right, in_mm.left);
+    let off = if (right < 0.0) == (left < 0.0) {
+        format!("{} (right) and {} (left) {}", mm(right.abs()), mm(left.abs()), side(right))
+    } else {
+        format!("{} {} (right) and {} {} (left)", mm(right.abs()), side(right), mm(left.abs()), side(left))
+    };
+    let eyes = &comparison.job.prescription.eyes;
+    let [best_right, best_left] = [eyes.right.pd_mm, eyes.left.pd_mm].map(|pd| 2.0 * pd - boxing.bridge_mm);
+    let what = super::lead(comparison.lead);
+    let cost = match (change.saved_mm() > 0.0, change.saved_g() >= SHOWN) {
+        (true, true) => format!("costs {} at {what} and {}", mm(change.saved_mm()), grams(change.saved_g())),
+        (true, false) => format!("costs {} at {what}", mm(change.saved_mm())),
+        (false, _) => format!("saves {} at {what}", mm(-change.saved_mm())),
+    };
+    format!(
+        "In {} with {} the pupils lie {off} than the middle of the lenses, which {cost}. On this bridge an eye size of \
+         {} (right) and {}\u{202f}mm (left) would put them in the middle: 2 × pd − bridge.",
+        place(frame, boxing),
+        option(thin),
+        size(best_right),
+        size(best_left),
+    )
+}

@@ -1,0 +1,154 @@
+//! Sentences from data: for the terminal, the page and the `text` of the JSON alike.
+//!
+//! Units: written out behind every number. UK words; a sentence ends in a full stop.
+
+mod answer;
+mod impossible;
+mod lessons;
+mod reasons;
+mod rx;
+
+pub use answer::{answer, choice};
+pub use impossible::{impossible, pair_impossible};
+pub use lessons::{Told, lessons};
+pub use reasons::{base, bases, thickness};
+pub use rx::{pd, power, prism};
+
+use super::number::{apart, figure, size};
+use crate::advice::{Caution, Severity};
+use crate::assess::Fit;
+use crate::choose::{LensOption, Substance, Supply};
+use crate::eye::Eye;
+use crate::frame::{Boxing, Frame};
+use crate::study::compare::Lead;
+
+/// The rule whose numbers are base curves and not lengths.
+const RULE_OF_BASES: &str = "fit.base-unlisted";
+
+/// The same with a capital first letter.
+#[must_use]
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect()
+}
+
+/// "Right eye".
+#[must_use]
+pub fn eye(eye: Eye) -> &'static str {
+    match eye {
+        Eye::Right => "Right eye",
+        Eye::Left => "Left eye",
+    }
+}
+
+/// The word used in JSON.
+#[must_use]
+pub fn severity(severity: Severity) -> &'static str {
+    match severity {
+        Severity::Note => "note",
+        Severity::Caution => "caution",
+        Severity::Warning => "warning",
+    }
+}
+
+/// A caution of a fit, with the eye that it is about.
+#[must_use]
+pub fn caution(caution: &Caution) -> String {
+    let text = filled(caution, caution.rule.dispenser);
+    match caution.eye {
+        Some(one) => format!("{}: {}", eye(one), uncapital(&text)),
+        None => text,
+    }
+}
+
+/// The same for the wearer.
+#[must_use]
+pub fn caution_for_wearer(caution: &Caution) -> String {
+    filled(caution, caution.rule.wearer)
+}
+
+fn filled(caution: &Caution, text: &str) -> String {
+    let found = caution.found;
+    let [value, limit] = if caution.rule.id == RULE_OF_BASES {
+        [figure(found.value, 2), figure(found.limit, 2)]
+    } else {
+        apart(found.value, found.limit)
+    };
+    let text = text.replace("{value}", &value).replace("{limit}", &limit);
+    text.replace(" mm", "\u{202f}mm")
+}
+
+fn uncapital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
+}
+
+/// "Yarrow 46".
+#[must_use]
+pub fn place(frame: &Frame, boxing: &Boxing) -> String {
+    format!("{} {}", frame.name, size(boxing.eye_size_mm))
+}
+
+/// "Yarrow 46 with “thin”".
+#[must_use]
+pub fn fit(fit: &Fit<'_>) -> String {
+    format!("{} with {}", place(fit.mounting.frame, &fit.mounting.boxing), quoted(fit.option))
+}
+
+/// What an option is made of, within a sentence: "1.60 resin", "polycarbonate".
+#[must_use]
+pub fn material(option: &LensOption) -> String {
+    match &option.substance {
+        Substance::Listed(material) => uncapital(&material.name),
+        Substance::Inline(glass) => format!("index {}", figure(glass.index, 3)),
+    }
+}
+
+/// The same standing alone: "Polycarbonate".
+#[must_use]
+pub fn substance(option: &LensOption) -> String {
+    match &option.substance {
+        Substance::Listed(material) => material.name.clone(),
+        Substance::Inline(_) => "given by its numbers".to_owned(),
+    }
+}
+
+/// "“thin” (1.60 resin)".
+#[must_use]
+pub fn option(option: &LensOption) -> String {
+    format!("{} ({})", quoted(option), material(option))
+}
+
+/// "“thin”".
+#[must_use]
+pub fn quoted(option: &LensOption) -> String {
+    format!("“{}”", option.name)
+}
+
+/// How a lens is made.
+#[must_use]
+pub fn supply(supply: Supply) -> &'static str {
+    match supply {
+        Supply::Surfaced => "to order",
+        Supply::Stock => "ready-made",
+    }
+}
+
+/// What leads, in words: "the thickest edge".
+#[must_use]
+pub fn lead(lead: Lead) -> &'static str {
+    match lead {
+        Lead::Edge => "the thickest edge",
+        Lead::Centre => "the centre",
+    }
+}
+
+/// "a, b and c".
+#[must_use]
+pub fn list(parts: &[String]) -> String {
+    match parts.split_last() {
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} and {last}", rest.join(", ")),
+        None => String::new(),
+    }
+}
