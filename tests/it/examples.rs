@@ -9,9 +9,10 @@ macro_rules! examples {
         $(
             #[path = $path]
             #[expect(dead_code, reason = "nobody calls main here")]
-            mod $name;
+            pub(crate) mod $name;
         )*
-        const TOLD: &[&str] = &[$(stringify!($name)),*];
+        /// Their names, in order.
+        pub(crate) const TOLD: &[&str] = &[$(stringify!($name)),*];
     };
 }
 

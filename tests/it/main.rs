@@ -2,6 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod catalogues;
+mod docs;
 mod examples;
 mod floors;
 mod messages;
