@@ -5,7 +5,7 @@
 
 use crate::assess::{Fit, Made};
 use crate::choose::base::{self, ChosenBy};
-use crate::choose::{Substance, Supply};
+use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::{Eye, Eyes};
 use crate::rim::Rim;
 use serde::Serialize;
@@ -31,6 +31,15 @@ pub struct Found {
     pub limit: f64,
 }
 
+/// What a lens is to be put into and made of.
+#[derive(Clone, Copy, Debug)]
+pub struct Subject<'a> {
+    /// How the frame holds it.
+    pub rim: Rim,
+    /// What it is made of, and the wishes.
+    pub option: &'a LensOption,
+}
+
 /// A rule.
 #[derive(Debug)]
 pub struct Rule {
@@ -38,8 +47,8 @@ pub struct Rule {
     pub id: &'static str,
     /// How much it weighs.
     pub severity: Severity,
-    /// The numbers where it applies to a lens of a fit.
-    pub applies: fn(&Fit<'_>, &Made) -> Option<Found>,
+    /// The numbers where it applies to a lens.
+    pub applies: fn(&Subject<'_>, &Made) -> Option<Found>,
     /// For the dispenser; `{value}` and `{limit}` stand for the numbers at one decimal.
     pub dispenser: &'static str,
     /// For the wearer.
@@ -92,9 +101,9 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.base-unlisted",
         severity: Severity::Caution,
-        applies: |fit, made| {
+        applies: |subject, made| {
             let base = made.base.base_curve_d;
-            let near = base::nearest(base::listed_bases(fit.option), base);
+            let near = base::nearest(base::listed_bases(subject.option), base);
             (made.base.chosen_by == ChosenBy::Job && near != base).then_some(Found { value: base, limit: near })
         },
         dispenser: "The material does not come in base {value}; the nearest is {limit}.",
@@ -120,9 +129,9 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.groove-unsuited",
         severity: Severity::Caution,
-        applies: |fit, _| {
-            let grooved = matches!(fit.mounting.frame.rim, Rim::Supra | Rim::ReverseSupra);
-            (grooved && !listed(fit, |material| material.grooved)).then_some(NO_NUMBERS)
+        applies: |subject, _| {
+            let grooved = matches!(subject.rim, Rim::Supra | Rim::ReverseSupra);
+            (grooved && !listed(subject, |material| material.grooved)).then_some(NO_NUMBERS)
         },
         dispenser: "This material is not advised for a groove: it may chip along the cord.",
         wearer: "This material may chip where the cord holds it.",
@@ -131,9 +140,9 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.drilling-unsuited",
         severity: Severity::Caution,
-        applies: |fit, _| {
-            let drilled = fit.mounting.frame.rim == Rim::Rimless;
-            (drilled && !listed(fit, |material| material.drilled)).then_some(NO_NUMBERS)
+        applies: |subject, _| {
+            let drilled = subject.rim == Rim::Rimless;
+            (drilled && !listed(subject, |material| material.drilled)).then_some(NO_NUMBERS)
         },
         dispenser: "This material is not advised for drilling: it may crack from the holes.",
         wearer: "This material may crack where it is drilled.",
@@ -142,11 +151,12 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.stock-thicker",
         severity: Severity::Note,
-        applies: |fit, made| {
+        applies: |subject, made| {
             let plus = made.recipe.power.spherical_equivalent() > 0.0;
             let least = made.thickness.edges.min.thickness_mm;
             let (spare, needed) = (least - made.minima.kept.edge_mm, made.minima.kept.edge_mm);
-            (fit.option.supply == Supply::Stock && plus && spare > 0.5).then_some(Found { value: least, limit: needed })
+            (subject.option.supply == Supply::Stock && plus && spare > 0.5)
+                .then_some(Found { value: least, limit: needed })
         },
         dispenser: "Cut from a finished uncut its thinnest edge is {value} mm where {limit} mm would do: surfaced to the \
                     frame it would be thinner.",
@@ -159,8 +169,8 @@ fn below_usual(kept: f64, usual: f64) -> Option<Found> {
     (kept < usual - 1e-9).then_some(Found { value: kept, limit: usual })
 }
 
-fn listed(fit: &Fit<'_>, may: fn(&crate::material::Material) -> bool) -> bool {
-    match &fit.option.substance {
+fn listed(subject: &Subject<'_>, may: fn(&crate::material::Material) -> bool) -> bool {
+    match &subject.option.substance {
         Substance::Listed(material) => may(material),
         Substance::Inline(_) => true,
     }
@@ -170,7 +180,17 @@ fn listed(fit: &Fit<'_>, may: fn(&crate::material::Material) -> bool) -> bool {
 #[must_use]
 pub fn cautions(fit: &Fit<'_>) -> Vec<Caution> {
     let Some(pair) = fit.pair() else { return Vec::new() };
-    RULES.iter().flat_map(|rule| of_rule(rule, &pair.eyes.map(|made| (rule.applies)(fit, made)))).collect()
+    let subject = Subject { rim: fit.mounting.frame.rim, option: fit.option };
+    RULES.iter().flat_map(|rule| of_rule(rule, &pair.eyes.map(|made| (rule.applies)(&subject, made)))).collect()
+}
+
+/// The cautions of one lens, in the order of the rules.
+#[must_use]
+pub fn of_lens(subject: &Subject<'_>, made: &Made) -> Vec<Caution> {
+    RULES
+        .iter()
+        .filter_map(|rule| (rule.applies)(subject, made).map(|found| Caution { rule, eye: None, found }))
+        .collect()
 }
 
 fn of_rule(rule: &'static Rule, found: &Eyes<Option<Found>>) -> Vec<Caution> {

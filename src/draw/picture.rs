@@ -6,9 +6,11 @@
 use super::font;
 use super::number::Mm;
 use super::style::{Mode, TEXT_MM, Tone, hex};
-use super::svg::ID_PREFIX;
 use kurbo::Rect;
 use maud::{Markup, PreEscaped, Render, html};
+
+/// Stands for the prefix of ids until a picture is placed: no text can hold it, since it is not allowed in XML.
+pub(super) const ID_PREFIX: char = '\u{1}';
 
 /// A picture.
 #[derive(Clone, Debug)]

@@ -6,14 +6,11 @@
 
 use super::font;
 use super::number::{self, Mm};
-use super::picture::Picture;
+use super::picture::{ID_PREFIX, Picture};
 use super::style::{Colour, Mode, Pen, TEXT_MM, Tone, hex};
 use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Vec2};
 use maud::{PreEscaped, Render, html};
 use std::f64::consts::FRAC_PI_2;
-
-/// Stands for the prefix of ids until a picture is placed: no text can hold it, since it is not allowed in XML.
-pub(super) const ID_PREFIX: char = '\u{1}';
 
 /// Where a drawing with y up comes to stand on the sheet, and at which scale.
 #[derive(Clone, Copy, Debug, PartialEq)]

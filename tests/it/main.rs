@@ -7,6 +7,7 @@ mod examples;
 mod floors;
 mod messages;
 mod no_allocation;
+mod page;
 mod pictures;
 mod program;
 mod published;
