@@ -131,9 +131,9 @@ impl Page {
             self.item(&format!("{}.", words::capital(&clause)), 0);
         }
         let subject = Subject { rim: one.frame.rim, option: &one.lens };
-        for caution in advice::of_lens(&subject, made) {
+        for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
             let head = words::capital(words::severity(caution.rule.severity));
-            self.item(&format!("{head}: {}", words::caution(&caution)), 0);
+            self.item(&format!("{head}: {}", words::caution(caution)), 0);
         }
     }
 }

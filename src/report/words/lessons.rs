@@ -65,6 +65,22 @@ fn single(comparison: &Comparison<'_>, lesson: &Lesson<'_>) -> Option<Told> {
             let text = index(lead, &place(frame, boxing), options, glasses, change);
             Some(told("A thinner material", "higher index", text))
         }
+        Lesson::Supply { frame, boxing, options: [stock, surfaced], change } => Some(Told {
+            title: "Made to measure",
+            trade: "surfaced, not stock",
+            text: format!(
+                "In {}, {} in place of {} {}.",
+                place(frame, boxing),
+                option(surfaced),
+                option(stock),
+                takes(lead, change)
+            ),
+            reason: (lead == Lead::Centre && change.saved_mm() > 0.0).then(|| {
+                "A ready-made plus lens is as thick as its full round needs; made to order, it is only as thick as this \
+                 frame needs."
+                    .to_owned()
+            }),
+        }),
         Lesson::Centration { change, .. } if change.saved_mm().abs() < EQUAL_MM => None,
         Lesson::Centration { frame, boxing, option, in_mm, change } => {
             let text = centration(comparison, frame, boxing, option, in_mm, change);
@@ -296,7 +312,7 @@ fn index(lead: Lead, place: &str, options: &[&LensOption; 2], glasses: &[Glass; 
     }
     if after.abbe < before.abbe - 0.5 {
         sentences.push(format!(
-            "Its Abbe number is {} against {}: more colour fringes when looking through the rim of the lens.",
+            "Its Abbe number is {} against {}: more colour fringes toward the edge of the lens.",
             figure(after.abbe, 0),
             figure(before.abbe, 0)
         ));
