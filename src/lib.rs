@@ -37,3 +37,8 @@ pub mod rx;
 pub mod study;
 pub mod surface;
 pub mod written;
+
+/// The README, so that its code is run with the other examples.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+pub struct Readme;

@@ -3,6 +3,8 @@
 
 mod catalogues;
 mod dense;
+mod docs;
+mod examples;
 mod floors;
 mod laws;
 mod messages;
@@ -11,6 +13,7 @@ mod page;
 mod pictures;
 mod program;
 mod published;
+mod reference;
 mod report;
 mod slow_route;
 mod support;
