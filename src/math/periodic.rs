@@ -51,29 +51,32 @@ struct Bracket {
     /// Where the slope is guessed to vanish.
     start: f64,
     guess: f64,
+    /// The slope's rate there, of the sign that this kind of extreme has.
+    bend: f64,
 }
 
 impl Bracket {
     /// The extreme inside: a secant from the Hermite guess, whose last step is below the tolerance; where it leaves the
-    /// bracket, the safeguarded search.
+    /// bracket, the safeguarded search. The first step goes by the guess's own bend and not toward an end of the bracket,
+    /// which may itself be level: the middle between two extremes of this kind.
     fn settle(&self, tolerance: f64, at: &impl Fn(f64) -> Option<Sample>) -> Option<Sample> {
         let (from, to) = (self.from, self.to);
-        let mut before = if from.1.abs() < to.1.abs() { from } else { to };
         let mut now = at(self.start)?;
+        let mut step = now.slope / self.bend;
         for _ in 0..8 {
-            let step = now.slope * (now.u - before.0) / (now.slope - before.1);
-            if now.slope == before.1 || now.slope == 0.0 {
+            let next = now.u - step;
+            if now.slope == 0.0 || !step.is_finite() {
                 return Some(now);
             }
-            let next = now.u - step;
             if !(from.0..=to.0).contains(&next) {
                 break;
             }
-            before = (now.u, now.slope);
+            let before = now;
             now = at(next)?;
             if step.abs() <= tolerance {
                 return Some(now);
             }
+            step = now.slope * (now.u - before.u) / (now.slope - before.slope);
         }
         let slope = |u: f64| at(u).map_or(f64::NAN, |sample| sample.slope);
         match roots::between(slope, from, to, tolerance) {
@@ -91,7 +94,11 @@ struct Brackets {
 
 impl Brackets {
     fn new(sign: f64) -> Brackets {
-        Brackets { kept: [Bracket { from: (0.0, 0.0), to: (0.0, 0.0), start: 0.0, guess: 0.0 }; MOST], len: 0, sign }
+        Brackets {
+            kept: [Bracket { from: (0.0, 0.0), to: (0.0, 0.0), start: 0.0, guess: 0.0, bend: 0.0 }; MOST],
+            len: 0,
+            sign,
+        }
     }
 
     fn all(&self) -> &[Bracket] {
@@ -107,7 +114,13 @@ impl Brackets {
             + from.slope * h * (t3 - 2.0 * t2 + t)
             + to.value * (3.0 * t2 - 2.0 * t3)
             + to.slope * h * (t3 - t2);
-        let fresh = Bracket { from: (from.u, from.slope), to: (to.u, to.slope), start: from.u + t * h, guess };
+        let secant = (to.slope - from.slope) / h;
+        let hermite = (6.0 * (from.value - to.value) * (2.0 * t - 1.0) / h
+            + from.slope * (6.0 * t - 4.0)
+            + to.slope * (6.0 * t - 2.0))
+            / h;
+        let bend = if hermite * self.sign < 0.0 { hermite } else { secant };
+        let fresh = Bracket { from: (from.u, from.slope), to: (to.u, to.slope), start: from.u + t * h, guess, bend };
         if self.len < MOST {
             self.kept[self.len] = fresh;
             self.len += 1;

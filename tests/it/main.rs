@@ -2,9 +2,11 @@
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod catalogues;
+mod dense;
 mod docs;
 mod examples;
 mod floors;
+mod laws;
 mod messages;
 mod no_allocation;
 mod page;
