@@ -121,6 +121,9 @@ fn commands_of_the_documentation_run() {
             match program {
                 Some(arguments) => {
                     run(arguments, room.path());
+                    if let Some((_, folder)) = arguments.split_once(" --out ") {
+                        assert!(room.path().join(folder).join("index.html").is_file(), "{line} wrote no report");
+                    }
                     ran += 1;
                 }
                 None => assert!(is_executable(&root().join(&line)), "{}: nobody knows `{line}`", page.display()),
