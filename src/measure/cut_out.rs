@@ -108,12 +108,14 @@ impl Cut {
     }
 }
 
-/// Where the edge changes between too thin for the whole cut and thick enough: between which parameters, with the
-/// shortfall at each.
+/// A parameter and the shortfall there.
+type Seen = (f64, f64);
+
+/// Where the edge changes between too thin for the whole cut and thick enough: between which points.
 struct Changes {
-    first: Option<(f64, f64)>,
-    last: Option<(f64, f64)>,
-    found: [((f64, f64), (f64, f64)); MOST_CHANGES],
+    first: Option<Seen>,
+    last: Option<Seen>,
+    found: [(Seen, Seen); MOST_CHANGES],
     len: usize,
 }
 
@@ -158,7 +160,7 @@ impl Changes {
         self.len > 0 && self.len + 2 <= MOST_CHANGES
     }
 
-    fn all(&self) -> &[((f64, f64), (f64, f64))] {
+    fn all(&self) -> &[(Seen, Seen)] {
         &self.found[..self.len.min(MOST_CHANGES)]
     }
 }
