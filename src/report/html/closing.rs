@@ -1,6 +1,6 @@
 //! What the page ends with: materials, method, what is left out, and for whom it is not enough.
 
-use super::super::number::{figure, grams, mm, size};
+use super::super::number::{THIN, figure, grams, mm, size};
 use super::super::words;
 use super::one_decimal;
 use crate::choose::{LensOption, base};
@@ -100,8 +100,9 @@ fn left_out() -> Markup {
         ul {
             li { "The tilt and the wrap of the frame front, and how the lenses look through: power, prism and colour off \
                   the axis." }
-            li { "A lens blocked on the middle of its shape in place of the reference point: on middling and steep bases \
-                  the temporal edge of a decentred minus may come out up to " (mm(0.4)) " thinner." }
+            li { "A lens blocked on the middle of its shape in place of the reference point: on the base that Vogel's rule \
+                  picks the temporal edge of a minus decentred by 6" (THIN) "mm comes out 0.1 to 0.2" (THIN) "mm thinner, \
+                  on a steeper one half a millimetre and more." }
             li { "Tolerances of surfacing and edging, coatings, tints, and what the rim hides." }
         }
     }
