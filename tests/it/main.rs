@@ -4,6 +4,7 @@
 mod by_hand;
 mod catalogues;
 mod dense;
+mod edging;
 mod floors;
 mod laws;
 mod messages;
