@@ -5,6 +5,7 @@ mod by_hand;
 mod catalogues;
 mod dense;
 mod docs;
+mod edging;
 mod examples;
 mod floors;
 mod laws;
