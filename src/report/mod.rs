@@ -3,7 +3,6 @@
 pub mod findings;
 pub mod folder;
 pub mod html;
-mod json;
 pub mod materials;
 pub mod notes;
 pub mod number;

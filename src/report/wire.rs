@@ -3,7 +3,7 @@
 //!
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
-use super::{findings, json, number, words};
+use super::{findings, number, words};
 use crate::advice::{self, Caution};
 use crate::assess::{Fit, Impossible, Made, Pair};
 use crate::choose::LensOption;
@@ -19,8 +19,6 @@ use serde::Serialize;
 
 /// The number of this format.
 pub const FORMAT: i64 = 1;
-/// In the JSON of `compare`, everything down to the parts of an eye has a line of its own.
-const COMPARE_DEPTH: usize = 4;
 
 /// The answer to `compare`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -252,17 +250,17 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding]) -> CompareWire
 /// The same as text.
 #[must_use]
 pub fn compare_text(comparison: &Comparison<'_>, findings: &[Finding]) -> String {
-    json::text(&compare(comparison, findings), COMPARE_DEPTH)
+    text(&compare(comparison, findings))
 }
 
 /// The answer to `lens`, as text: an eye, or why it cannot be made.
 #[must_use]
 pub fn lens_text(outcome: &Result<Made, Impossible>, option: &LensOption, rx: &EyeRx) -> String {
     match outcome {
-        Ok(made) => json::text(&eye(made), 1),
+        Ok(made) => text(&eye(made)),
         Err(why) => {
             let impossible = number::plain(&words::capital(&words::impossible(why, option, &rx.power)));
-            json::text(&ImpossibleWire { impossible }, 1)
+            text(&ImpossibleWire { impossible })
         }
     }
 }
@@ -377,4 +375,12 @@ fn thickness(made: &Made) -> ThicknessWire {
         shoulder_max_mm: t.shoulder_max_mm.map(finite),
         set_by: t.set_by,
     }
+}
+
+/// As JSON that people can read too.
+fn text(value: &impl Serialize) -> String {
+    // Our own types hold text, numbers and lists only.
+    let mut text = serde_json::to_string_pretty(value).expect("plain data");
+    text.push('\n');
+    text
 }

@@ -63,6 +63,23 @@ pub enum EdgeSide {
     Temporal,
 }
 
+/// From the largest eye size of a frame to its smallest.
+#[derive(Clone, Copy, Debug)]
+pub struct SizeStep<'a> {
+    /// The frame.
+    pub frame: &'a Frame,
+    /// The lens option that was looked at.
+    pub option: &'a LensOption,
+    /// The largest size offered and the smallest.
+    pub sizes: [Boxing; 2],
+    /// What the smallest saves.
+    pub change: Change,
+    /// The eye with the thickest edge at the largest size.
+    pub eye: Eye,
+    /// Its reach at both sizes.
+    pub reach: [Reach; 2],
+}
+
 /// One thing learned.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
@@ -73,34 +90,11 @@ pub enum Lesson<'a> {
         change: Change,
     },
     /// A smaller eye size of the same frame.
-    EyeSize {
-        /// The frame.
-        frame: &'a Frame,
-        /// The lens option that was looked at.
-        option: &'a LensOption,
-        /// The largest size offered and the smallest.
-        sizes: [Boxing; 2],
-        /// What the smallest saves.
-        change: Change,
-        /// The eye with the thickest edge at the largest size.
-        eye: Eye,
-        /// Its reach at both sizes.
-        reach: [Reach; 2],
-    },
+    EyeSize(SizeStep<'a>),
     /// A smaller eye size does not help, since the thickest edge is toward the nose.
     NasalEdge {
-        /// The frame.
-        frame: &'a Frame,
-        /// The lens option that was looked at.
-        option: &'a LensOption,
-        /// The largest size offered and the smallest.
-        sizes: [Boxing; 2],
-        /// What the smallest saves: next to nothing.
-        change: Change,
-        /// The eye with the thickest edge.
-        eye: Eye,
-        /// Its nasal reach, the same at every size.
-        nasal_mm: f64,
+        /// What the smallest size saves: next to nothing.
+        step: SizeStep<'a>,
         /// The same at the smallest size on a wider bridge, and what that saves.
         wider_bridge: Option<(f64, Change)>,
     },
@@ -162,8 +156,8 @@ pub fn lessons<'a>(comparison: &Comparison<'a>) -> Vec<Lesson<'a>> {
 fn saved_mm(lesson: &Lesson<'_>) -> f64 {
     match lesson {
         Lesson::Alike { change }
-        | Lesson::EyeSize { change, .. }
-        | Lesson::NasalEdge { change, .. }
+        | Lesson::EyeSize(SizeStep { change, .. })
+        | Lesson::NasalEdge { step: SizeStep { change, .. }, .. }
         | Lesson::Index { change, .. }
         | Lesson::Supply { change, .. }
         | Lesson::Centration { change, .. } => change.saved_mm(),
@@ -211,14 +205,12 @@ fn eye_size<'a>(comparison: &Comparison<'a>, frame: &'a Frame) -> Option<Lesson<
     let change = Change::between(comparison.lead, pair_before, pair_after)?;
     let (eye, side) = thickest_edge(&before, pair_before);
     let reach = [pair_before, pair_after].map(|pair| pair.eyes.of(eye).centration.reach);
-    let sizes = [large, small];
+    let step = SizeStep { frame, option, sizes: [large, small], change, eye, reach };
     let nasal = comparison.lead == Lead::Edge && side == EdgeSide::Nasal && change.saved_mm() < EQUAL_MM;
     Some(if nasal {
-        let nasal_mm = reach[0].nasal_mm;
-        let wider_bridge = wider_bridge(comparison, frame, small, option, pair_after);
-        Lesson::NasalEdge { frame, option, sizes, change, eye, nasal_mm, wider_bridge }
+        Lesson::NasalEdge { step, wider_bridge: wider_bridge(comparison, frame, small, option, pair_after) }
     } else {
-        Lesson::EyeSize { frame, option, sizes, change, eye, reach }
+        Lesson::EyeSize(step)
     })
 }
 

@@ -200,7 +200,7 @@ fn the_smaller_eye_size_wins_and_the_nasal_edge_does_not_move() {
     let comparison = Comparison::of(&job);
     let saving = lessons::lessons(&comparison)
         .iter()
-        .filter(|lesson| matches!(lesson, lessons::Lesson::EyeSize { change, .. } if change.saved_mm() >= 0.2))
+        .filter(|lesson| matches!(lesson, lessons::Lesson::EyeSize(step) if step.change.saved_mm() >= 0.2))
         .count();
     assert_eq!(saving, 3);
     for frame in ["Yarrow", "Sorrel", "Tansy"] {

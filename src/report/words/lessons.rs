@@ -6,11 +6,11 @@ use super::super::number::{figure, grams, mm, size};
 use super::{list, option, place};
 use crate::assess::Fit;
 use crate::choose::{LensOption, Supply};
-use crate::eye::{Eye, Eyes};
-use crate::frame::{Boxing, Frame, Reach};
+use crate::eye::Eyes;
+use crate::frame::{Boxing, Frame};
 use crate::material::Glass;
 use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
-use crate::study::lessons::{Change, Lesson};
+use crate::study::lessons::{Change, Lesson, SizeStep};
 
 /// Less than this is shown as none, mm and g.
 const SHOWN: f64 = 0.05;
@@ -40,10 +40,8 @@ pub fn lessons(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> Vec<Told>
     let (mut sizes, mut nasal) = (Vec::new(), Vec::new());
     for lesson in lessons {
         match lesson {
-            Lesson::EyeSize { frame, option, sizes: boxings, change, eye, reach } => {
-                sizes.push(Size { frame, option, sizes: *boxings, change: *change, eye: *eye, reach: *reach });
-            }
-            Lesson::NasalEdge { .. } => nasal.push(lesson),
+            Lesson::EyeSize(step) => sizes.push(*step),
+            Lesson::NasalEdge { step, wider_bridge } => nasal.push((*step, *wider_bridge)),
             _ => {}
         }
     }
@@ -86,19 +84,8 @@ fn single(comparison: &Comparison<'_>, lesson: &Lesson<'_>) -> Option<Told> {
             let text = centration(comparison, frame, boxing, option, in_mm, change);
             Some(told("Where the eyes sit in the lenses", "centration", text))
         }
-        Lesson::EyeSize { .. } | Lesson::NasalEdge { .. } => None,
+        Lesson::EyeSize(_) | Lesson::NasalEdge { .. } => None,
     }
-}
-
-/// A smaller eye size of one frame.
-#[derive(Clone, Copy)]
-struct Size<'a> {
-    frame: &'a Frame,
-    option: &'a LensOption,
-    sizes: [Boxing; 2],
-    change: Change,
-    eye: Eye,
-    reach: [Reach; 2],
 }
 
 /// What a change does: "takes 1.3 mm off the thickest edge, to 7.1 mm, and 4.1 g off the pair".
@@ -123,7 +110,7 @@ fn takes(lead: Lead, change: &Change) -> String {
     format!("{thickness} and {verb}{mass}")
 }
 
-fn smaller(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<Told> {
+fn smaller(comparison: &Comparison<'_>, sizes: &[SizeStep<'_>]) -> Option<Told> {
     let first = sizes.first()?;
     let smaller = |text| told("A smaller lens", "eye size", text);
     let [large, small] = first.sizes.map(|boxing| size(boxing.eye_size_mm));
@@ -147,7 +134,7 @@ fn smaller(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<Told> {
 }
 
 /// The other frames, shortly.
-fn likewise(sizes: &[Size<'_>]) -> Option<String> {
+fn likewise(sizes: &[SizeStep<'_>]) -> Option<String> {
     let parts: Vec<String> = sizes
         .iter()
         .filter(|one| one.change.saved_mm() >= EQUAL_MM)
@@ -161,7 +148,7 @@ fn likewise(sizes: &[Size<'_>]) -> Option<String> {
 
 /// Where the smaller size in a plainer material is thinner than the larger size in a dearer one: of all frames the case
 /// with the widest step in index.
-fn beats_index(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<String> {
+fn beats_index(comparison: &Comparison<'_>, sizes: &[SizeStep<'_>]) -> Option<String> {
     let line = comparison.job.prescription.reference_line;
     let index = |fit: &Fit<'_>| fit.option.substance.glass(line).index;
     let cases = sizes.iter().flat_map(|one| {
@@ -194,7 +181,7 @@ fn values<'c, 'a>(comparison: &'c Comparison<'a>, frame: &Frame, boxing: Boxing)
         .collect()
 }
 
-fn reason(lead: Lead, first: &Size<'_>) -> String {
+fn reason(lead: Lead, first: &SizeStep<'_>) -> String {
     let [large, small] = first.sizes;
     let [at_large, at_small] = first.reach;
     if lead == Lead::Centre && first.option.supply == Supply::Stock {
@@ -229,12 +216,8 @@ fn reason(lead: Lead, first: &Size<'_>) -> String {
     format!("{law} {temporal}{join}{nasal}{plus}")
 }
 
-fn nasal_edge(lead: Lead, lessons: &[&Lesson<'_>]) -> Option<Told> {
-    let Lesson::NasalEdge { frame, option: thin, sizes, change, eye: thickest, nasal_mm, wider_bridge } =
-        lessons.first()?
-    else {
-        return None;
-    };
+fn nasal_edge(lead: Lead, lessons: &[(SizeStep<'_>, Option<(f64, Change)>)]) -> Option<Told> {
+    let (SizeStep { frame, option: thin, sizes, change, eye: thickest, reach }, wider_bridge) = lessons.first()?;
     let [large, small] = sizes;
     let same = if large.bridge_mm == small.bridge_mm { " at every size" } else { "" };
     let mut sentences = vec![format!(
@@ -242,7 +225,7 @@ fn nasal_edge(lead: Lead, lessons: &[&Lesson<'_>]) -> Option<Told> {
          and bridge (nasal reach {}{same}).",
         frame.name,
         thickest.word(),
-        mm(*nasal_mm)
+        mm(reach[0].nasal_mm)
     )];
     if change.saved_g() >= EQUAL_G {
         sentences.push(format!(
@@ -263,14 +246,7 @@ fn nasal_edge(lead: Lead, lessons: &[&Lesson<'_>]) -> Option<Told> {
             takes(lead, change)
         ));
     }
-    let others: Vec<String> = lessons
-        .iter()
-        .skip(1)
-        .filter_map(|lesson| match lesson {
-            Lesson::NasalEdge { frame, .. } => Some(frame.name.clone()),
-            _ => None,
-        })
-        .collect();
+    let others: Vec<String> = lessons.iter().skip(1).map(|(step, _)| step.frame.name.clone()).collect();
     if !others.is_empty() {
         sentences.push(format!("The same holds for {}.", list(&others)));
     }
