@@ -1,6 +1,7 @@
 //! One binary for all integration tests.
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
+mod base;
 mod by_hand;
 mod catalogues;
 mod dense;
@@ -14,4 +15,5 @@ mod program;
 mod published;
 mod report;
 mod slow_route;
+mod stock;
 mod support;
