@@ -1,4 +1,4 @@
-//! How long one lens takes, from prescription to every figure, on a prepared outline.
+//! How long one lens takes, from prescription to every figure, on a prepared outline; and a whole job.
 //!
 //! `cargo bench --bench speed` (add a name to choose, `-- --quick` for a fast look).
 
@@ -8,10 +8,13 @@ use rimwise::choose::{LensOption, Substance, Supply, base};
 use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
-use rimwise::material::Glass;
+use rimwise::material::{Glass, Shelf};
 use rimwise::outline::Shape;
+use rimwise::read;
+use rimwise::report::{folder, wire};
 use rimwise::rim::Rim;
 use rimwise::rx::{EyeRx, Power, Prism};
+use rimwise::study::compare::Comparison;
 use std::hint::black_box;
 
 fn option() -> LensOption {
@@ -66,5 +69,36 @@ fn prepare(c: &mut Criterion) {
     }
 }
 
-criterion_group!(speed, one_lens, prepare);
+/// Five frames × three eye sizes × four lenses × two eyes: what a dispenser waits for.
+const JOB: &str = r#"
+format = 1
+prescription.right = { sphere = -6.25, cylinder = -1.5, axis = 175, pd_mm = 31.5, prism = [{ amount_pd = 1.5, base = "in" }] }
+prescription.left = { sphere = -5.75, pd_mm = 32.0 }
+frame = [
+    { name = "Fennel", shape = "oval", eye_sizes_mm = [48, 50, 52], depth_mm = 38, bridge_mm = 18, rim = "metal" },
+    { name = "Teasel", shape = "panto", eye_sizes_mm = [46, 48, 50], depth_mm = 41, bridge_mm = 20, rim = "plastic" },
+    { name = "Sorrel", shape = "rectangle", eye_sizes_mm = [50, 52, 54], depth_mm = 32, bridge_mm = 17, rim = "supra" },
+    { name = "Bryony", shape = "pilot", eye_sizes_mm = [52, 54, 56], depth_mm = 46, bridge_mm = 16, rim = "metal" },
+    { name = "Yarrow", shape = "cat-eye", eye_sizes_mm = [50, 52, 54], depth_mm = 38, bridge_mm = 18, rim = "rimless" },
+]
+lens = [
+    { name = "plain", material = "resin-1.50" },
+    { name = "thin", material = "resin-1.60" },
+    { name = "thinner", material = "resin-1.67" },
+    { name = "thinnest", material = "resin-1.74" },
+]
+"#;
+
+fn whole_job(c: &mut Criterion) {
+    let shelf = Shelf::built_in();
+    c.bench_function("job/read and judge", |b| b.iter(|| read::job(black_box(JOB.as_bytes()), &shelf)));
+    let job = read::job(JOB.as_bytes(), &shelf).value.expect("a job without faults");
+    assert_eq!(job.combinations(), 60);
+    c.bench_function("job/compare", |b| b.iter(|| Comparison::of(black_box(&job))));
+    let comparison = Comparison::of(&job);
+    c.bench_function("job/json", |b| b.iter(|| wire::compare_text(black_box(&comparison), &[])));
+    c.bench_function("job/report", |b| b.iter(|| folder::files(black_box(&comparison), &[])));
+}
+
+criterion_group!(speed, one_lens, prepare, whole_job);
 criterion_main!(speed);

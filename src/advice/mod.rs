@@ -55,6 +55,8 @@ pub struct Rule {
     pub wearer: &'static str,
     /// Where the rule comes from.
     pub source: &'static str,
+    /// The judge of the job says the same, once for all fits: lists for people leave it out.
+    pub judged: bool,
 }
 
 /// A rule that applies to a fit: to one eye, or to both alike.
@@ -84,6 +86,7 @@ pub const RULES: &[Rule] = &[
                     through no point of prescribed prism. Check the pd and the size.",
         wearer: "This frame does not sit in front of the eye.",
         source: "geometry",
+        judged: false,
     },
     Rule {
         id: "fit.blank-decentred",
@@ -97,6 +100,7 @@ pub const RULES: &[Rule] = &[
                     reference point off the middle of the blank.",
         wearer: "The lens nearly outgrows the largest blank it can be cut from.",
         source: "geometry; allowance of 1 mm all round is common practice, no source",
+        judged: false,
     },
     Rule {
         id: "fit.base-unlisted",
@@ -109,6 +113,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "The material does not come in base {value}; the nearest is {limit}.",
         wearer: "This front curve may not be to be had.",
         source: "the material's list of blanks",
+        judged: true,
     },
     Rule {
         id: "fit.centre-below-usual",
@@ -117,6 +122,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "The job asks for a centre minimum of {value} mm; {limit} mm is usual for this material and rim.",
         wearer: "Thinner in the middle than is usual, and so less strong.",
         source: PRACTICE,
+        judged: true,
     },
     Rule {
         id: "fit.edge-below-usual",
@@ -125,6 +131,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "The job asks for an edge minimum of {value} mm; {limit} mm is usual for this material and rim.",
         wearer: "Thinner at the edge than is usual, so it chips more easily.",
         source: PRACTICE,
+        judged: true,
     },
     Rule {
         id: "fit.groove-unsuited",
@@ -136,6 +143,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "This material is not advised for a groove: it may chip along the cord.",
         wearer: "This material may chip where the cord holds it.",
         source: PRACTICE,
+        judged: false,
     },
     Rule {
         id: "fit.drilling-unsuited",
@@ -147,6 +155,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "This material is not advised for drilling: it may crack from the holes.",
         wearer: "This material may crack where it is drilled.",
         source: PRACTICE,
+        judged: false,
     },
     Rule {
         id: "fit.stock-thicker",
@@ -162,6 +171,7 @@ pub const RULES: &[Rule] = &[
                     frame it would be thinner.",
         wearer: "A lens made for this frame would be thinner than one off the shelf.",
         source: "geometry",
+        judged: false,
     },
 ];
 
@@ -176,7 +186,8 @@ fn listed(subject: &Subject<'_>, may: fn(&crate::material::Material) -> bool) ->
     }
 }
 
-/// The cautions of a fit, in the order of the rules; none where it cannot be made.
+/// The cautions of a fit, in the order of the rules; none where it cannot be made. Those that the judge says at once
+/// are among them.
 #[must_use]
 pub fn cautions(fit: &Fit<'_>) -> Vec<Caution> {
     let Some(pair) = fit.pair() else { return Vec::new() };

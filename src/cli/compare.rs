@@ -1,11 +1,12 @@
 //! `compare`: every frame and eye size with every lens option.
 
-use super::{Exit, output, refuse, sound_job};
+use super::{Exit, output, refuse, refuse_file, sound_job};
 use crate::finding::Finding;
 use crate::job::{self, Job};
 use crate::material::Shelf;
+use crate::read::files;
 use crate::report::findings::sentence;
-use crate::report::{text, wire};
+use crate::report::{folder, text, wire};
 use crate::study::compare::Comparison;
 use std::io;
 use std::path::PathBuf;
@@ -38,10 +39,18 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 
 fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
     let comparison = Comparison::of(job);
+    if let Some(dir) = &args.out
+        && let Err(fault) = files::write_folder(dir, &folder::files(&comparison, cautions))
+    {
+        return Ok(refuse_file(&fault));
+    }
     if args.json {
         output::answer(&wire::compare_text(&comparison, cautions))?;
     } else {
         output::answer(&text::compare(&comparison, cautions, true))?;
+    }
+    if let Some(dir) = &args.out {
+        output::say(&format!("The report is {}.\n", dir.join("index.html").display()));
     }
     Ok(Exit::Done)
 }

@@ -13,6 +13,7 @@ mod output;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::material::Shelf;
+use crate::read::files::FileFault;
 use crate::read::messages;
 use crate::read::{JobFile, open_job, shelf};
 use clap::{CommandFactory, Parser, Subcommand};
@@ -102,6 +103,12 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
 fn refuse(why: &str) -> Exit {
     output::say(&format!("error: {why}\n"));
     Exit::Wrong
+}
+
+/// Says what is wrong with a file or folder: asked for wrongly, or not to be had for another reason.
+fn refuse_file(fault: &FileFault) -> Exit {
+    let exit = refuse(&fault.to_string());
+    if fault.is_asked_wrongly() { exit } else { Exit::Failed }
 }
 
 /// A job without faults and its cautions; otherwise everything that is wrong has been said.

@@ -1,6 +1,6 @@
 //! `new`: a commented job to start from, written from the rows of `keys` and their examples.
 
-use super::{Exit, output, refuse};
+use super::{Exit, output, refuse_file};
 use crate::job::words;
 use crate::keys::{self, Key, Kind, Refused, Section};
 use crate::material::Shelf;
@@ -18,8 +18,7 @@ pub(super) struct Args {
 /// Writes the job.
 pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
     if let Err(fault) = files::write_new(&args.file, job(shelf).as_bytes()) {
-        let exit = refuse(&fault.to_string());
-        return Ok(if fault.is_asked_wrongly() { exit } else { Exit::Failed });
+        return Ok(refuse_file(&fault));
     }
     output::answer(&format!("{}: written; change it, then run rimwise compare on it\n", args.file.display()))?;
     Ok(Exit::Done)

@@ -75,6 +75,7 @@ impl Picture {
                     }
                 }
                 (self.named(""))
+                style { (PreEscaped(font::face_rule())) }
             }
         }
         .render_to(&mut text);

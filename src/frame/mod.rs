@@ -29,6 +29,30 @@ pub struct Frame {
     pub centre_up_mm: Eyes<f64>,
 }
 
+impl Frame {
+    /// The frame at an eye size of its own or another: bridge and proportions between those of the sizes offered, and as
+    /// at the nearest of them beyond.
+    #[must_use]
+    pub fn at_eye_size(&self, eye_size_mm: f64) -> Option<Boxing> {
+        let below = self.sizes.iter().filter(|b| b.eye_size_mm <= eye_size_mm);
+        let above = self.sizes.iter().filter(|b| b.eye_size_mm >= eye_size_mm);
+        let by_size = |a: &&Boxing, b: &&Boxing| a.eye_size_mm.total_cmp(&b.eye_size_mm);
+        match (below.max_by(by_size), above.min_by(by_size)) {
+            (Some(low), Some(high)) if low.eye_size_mm < high.eye_size_mm => {
+                let share = (eye_size_mm - low.eye_size_mm) / (high.eye_size_mm - low.eye_size_mm);
+                let between = |a: f64, b: f64| a + share * (b - a);
+                Some(Boxing {
+                    eye_size_mm,
+                    depth_mm: eye_size_mm * between(low.depth_mm / low.eye_size_mm, high.depth_mm / high.eye_size_mm),
+                    bridge_mm: between(low.bridge_mm, high.bridge_mm),
+                })
+            }
+            (Some(near), _) | (None, Some(near)) => Some(near.at_eye_size(eye_size_mm)),
+            (None, None) => None,
+        }
+    }
+}
+
 /// One eye size of a frame: the box round a lens and the bridge between two of them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Boxing {
@@ -50,6 +74,9 @@ impl Boxing {
     /// The same frame at another eye size, its depth in proportion and its bridge kept.
     #[must_use]
     pub fn at_eye_size(&self, eye_size_mm: f64) -> Boxing {
+        if eye_size_mm == self.eye_size_mm {
+            return *self;
+        }
         Boxing { eye_size_mm, depth_mm: self.depth_mm * eye_size_mm / self.eye_size_mm, bridge_mm: self.bridge_mm }
     }
 }

@@ -4,7 +4,7 @@
 //! at most that a bevel is high, the third order stays below 1e-6 mm on any spectacle lens.
 
 use super::Mounted;
-use crate::math::{quadrature, roots};
+use crate::math::{angle, quadrature, roots};
 use crate::outline::{Density, Turn};
 use crate::rim::{BEVEL_APEX_DEG, Edging};
 use crate::surface::Jet;
@@ -68,7 +68,7 @@ impl Cut {
     fn of(edging: Edging) -> Option<Cut> {
         match edging {
             Edging::Bevel { height_mm } => {
-                let flank = 2.0 * (0.5 * BEVEL_APEX_DEG).to_radians().tan();
+                let flank = 2.0 * angle::radians(0.5 * BEVEL_APEX_DEG).tan();
                 Some(Cut::Bevel { height: height_mm, flank })
             }
             Edging::Groove { width_mm, depth_mm } => Some(Cut::Groove { width: width_mm, depth: depth_mm }),
@@ -108,12 +108,14 @@ impl Cut {
     }
 }
 
-/// Where the edge changes between too thin for the whole cut and thick enough: between which parameters, with the
-/// shortfall at each.
+/// A parameter and the shortfall there.
+type Seen = (f64, f64);
+
+/// Where the edge changes between too thin for the whole cut and thick enough: between which points.
 struct Changes {
-    first: Option<(f64, f64)>,
-    last: Option<(f64, f64)>,
-    found: [((f64, f64), (f64, f64)); MOST_CHANGES],
+    first: Option<Seen>,
+    last: Option<Seen>,
+    found: [(Seen, Seen); MOST_CHANGES],
     len: usize,
 }
 
@@ -158,7 +160,7 @@ impl Changes {
         self.len > 0 && self.len + 2 <= MOST_CHANGES
     }
 
-    fn all(&self) -> &[((f64, f64), (f64, f64))] {
+    fn all(&self) -> &[(Seen, Seen)] {
         &self.found[..self.len.min(MOST_CHANGES)]
     }
 }

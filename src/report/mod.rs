@@ -1,10 +1,13 @@
 //! What is told to people and to other programs: text, pages, JSON. Values in, text out: no file, no standard output.
 
 pub mod findings;
+pub mod folder;
+pub mod html;
 mod json;
 pub mod materials;
 pub mod notes;
 pub mod number;
+pub mod pictures;
 #[cfg(feature = "cli")]
 pub mod text;
 pub mod wire;

@@ -77,6 +77,7 @@ fn numbers(fit: &Fit<'_>, gathered: &mut Vec<Gathered>) -> Vec<usize> {
         Ok(_) => {
             let mut numbers: Vec<usize> = advice::cautions(fit)
                 .iter()
+                .filter(|caution| !caution.rule.judged)
                 .map(|caution| {
                     let kind = Kind::Rule(caution.rule.id);
                     put(gathered, kind, Some(caution.rule.severity), words::caution(caution), off(caution))

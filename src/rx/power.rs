@@ -100,7 +100,7 @@ impl Power {
         let (sphere, cylinder) = (eigen.eigenvalues[most], eigen.eigenvalues[least] - eigen.eigenvalues[most]);
         // The axis is the meridian of the sphere: the eigenvector of the larger eigenvalue.
         let v = eigen.eigenvectors.column(most);
-        Power::new(sphere, cylinder, v[1].atan2(v[0]).to_degrees())
+        Power::new(sphere, cylinder, angle::direction_deg(v[0], v[1]))
     }
 
     /// The power vector (M, J0, J45).

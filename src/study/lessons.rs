@@ -117,6 +117,17 @@ pub enum Lesson<'a> {
         /// What the second saves.
         change: Change,
     },
+    /// A lens made to order in place of a ready-made one of the same material.
+    Supply {
+        /// The fit's frame.
+        frame: &'a Frame,
+        /// At this size.
+        boxing: Boxing,
+        /// The ready-made option and the one made to order.
+        options: [&'a LensOption; 2],
+        /// What the second saves.
+        change: Change,
+    },
     /// Lenses whose pupils sit in the boxed centres.
     Centration {
         /// The frame.
@@ -143,6 +154,7 @@ pub fn lessons<'a>(comparison: &Comparison<'a>) -> Vec<Lesson<'a>> {
     sizes.sort_by(|a, b| saved_mm(b).total_cmp(&saved_mm(a)));
     let mut found = sizes;
     found.extend(index(comparison));
+    found.extend(supply(comparison));
     found.extend(centration(comparison));
     found
 }
@@ -153,6 +165,7 @@ fn saved_mm(lesson: &Lesson<'_>) -> f64 {
         | Lesson::EyeSize { change, .. }
         | Lesson::NasalEdge { change, .. }
         | Lesson::Index { change, .. }
+        | Lesson::Supply { change, .. }
         | Lesson::Centration { change, .. } => change.saved_mm(),
     }
 }
@@ -223,21 +236,25 @@ fn wider_bridge(
     Some((bridge_mm, change))
 }
 
-/// In the frame and size of the thinnest option: from the thickest lens option of lower index to the thinnest.
-fn index<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
+/// The fits in the frame and size of the thinnest option.
+fn beside_thinnest<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(&'c Fit<'a>, Vec<&'c Fit<'a>>)> {
     let (_, best) = comparison.thinnest()?;
-    let line = comparison.job.prescription.reference_line;
-    let glass = |fit: &Fit<'a>| fit.option.substance.glass(line);
-    let same_place = |fit: &Fit<'a>| {
+    let same_place = |fit: &&'c Fit<'a>| {
         std::ptr::eq(fit.mounting.frame, best.mounting.frame) && fit.mounting.boxing == best.mounting.boxing
     };
-    let lead = |fit: &Fit<'a>| fit.pair().and_then(|pair| comparison.lead.of(pair));
-    let (_, worst) = comparison
-        .offered()
-        .map(|(_, fit)| fit)
-        .filter(|fit| same_place(fit) && fit.option.supply == best.option.supply)
+    Some((best, comparison.offered().map(|(_, fit)| fit).filter(same_place).collect()))
+}
+
+/// From the thickest lens option of lower index and the same supply to the thinnest.
+fn index<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
+    let (best, beside) = beside_thinnest(comparison)?;
+    let line = comparison.job.prescription.reference_line;
+    let glass = |fit: &Fit<'a>| fit.option.substance.glass(line);
+    let (_, worst) = beside
+        .into_iter()
+        .filter(|fit| fit.option.supply == best.option.supply)
         .filter(|fit| glass(fit).index < glass(best).index - 1e-9)
-        .filter_map(|fit| Some((lead(fit)?, fit)))
+        .filter_map(|fit| Some((comparison.lead.of(fit.pair()?)?, fit)))
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Lesson::Index {
         frame: best.mounting.frame,
@@ -246,6 +263,21 @@ fn index<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
         glasses: [glass(worst), glass(best)],
         change: Change::between(comparison.lead, worst.pair()?, best.pair()?)?,
     })
+}
+
+/// What making to order saves over ready-made, in the material where it saves most.
+fn supply<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
+    let (best, beside) = beside_thinnest(comparison)?;
+    let made = |supply| beside.iter().filter(move |fit| fit.option.supply == supply);
+    let (change, options) = made(Supply::Stock)
+        .flat_map(|stock| made(Supply::Surfaced).map(move |surfaced| (stock, surfaced)))
+        .filter(|(stock, surfaced)| stock.option.substance == surfaced.option.substance)
+        .filter_map(|(stock, surfaced)| {
+            let change = Change::between(comparison.lead, stock.pair()?, surfaced.pair()?)?;
+            change.is_notable().then_some((change, [stock.option, surfaced.option]))
+        })
+        .max_by(|a, b| a.0.saved_mm().total_cmp(&b.0.saved_mm()))?;
+    Some(Lesson::Supply { frame: best.mounting.frame, boxing: best.mounting.boxing, options, change })
 }
 
 /// What the decentration of the thickest option costs.

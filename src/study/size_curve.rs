@@ -1,18 +1,18 @@
 //! One frame, every eye size: thickest edge, centre and mass for each lens option, from the true solve.
 //!
-//! Units: mm and grams in the names. Base curve, bridge, proportions and height above the boxed centre stay as they are.
+//! Units: mm and grams in the names. Base curve and height above the boxed centre stay as they are; bridge and proportions
+//! follow the sizes that the frame is offered in.
 
 use crate::assess::{Fit, Mounting};
 use crate::choose::LensOption;
 use crate::frame::Frame;
+use crate::keys;
 use crate::rx::Prescription;
 
 /// How far beyond the offered sizes a curve is drawn.
 const MARGIN_MM: f64 = 4.0;
 /// Steps of a curve.
 const STEP_MM: f64 = 1.0;
-/// Eye sizes that are judged possible at all.
-const RANGE_MM: (f64, f64) = (30.0, 70.0);
 
 /// A pair at one eye size.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,15 +36,18 @@ pub struct SizeCurve<'a> {
     pub points: Vec<SizePoint>,
 }
 
-/// The eye sizes over which a frame's curves run: a little beyond what is offered.
+/// The eye sizes over which a frame's curves run, rising: those offered, and a little beyond.
 #[must_use]
 pub fn sizes_mm(frame: &Frame) -> Vec<f64> {
-    let offered = frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
-    let from = offered.clone().fold(f64::INFINITY, f64::min) - MARGIN_MM;
-    let to = offered.fold(f64::NEG_INFINITY, f64::max) + MARGIN_MM;
-    let (from, to) = (from.max(RANGE_MM.0), to.min(RANGE_MM.1));
-    let steps = ((to - from) / STEP_MM).round() as usize;
-    (0..=steps).map(|step| from + STEP_MM * step as f64).collect()
+    let offered = || frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
+    let (low, high) = (offered().fold(f64::INFINITY, f64::min), offered().fold(f64::NEG_INFINITY, f64::max));
+    let [least, most] = keys::EYE_SIZES.refused.allowed(0.0).unwrap_or([low, high]);
+    let (from, to) = ((low - MARGIN_MM).max(least), (high + MARGIN_MM).min(most));
+    let steps = ((to - from) / STEP_MM).floor() as usize;
+    let mut sizes: Vec<f64> = (0..=steps).map(|step| from + STEP_MM * step as f64).chain(offered()).collect();
+    sizes.sort_by(f64::total_cmp);
+    sizes.dedup();
+    sizes
 }
 
 /// The curves of a frame, a line for each lens option.
@@ -54,9 +57,8 @@ pub fn size_curves<'a>(
     options: &'a [LensOption],
     prescription: &'a Prescription,
 ) -> Vec<SizeCurve<'a>> {
-    let Some(first) = frame.sizes.first() else { return Vec::new() };
-    let mountings: Vec<Mounting<'_>> =
-        sizes_mm(frame).into_iter().map(|size| Mounting::new(frame, first.at_eye_size(size))).collect();
+    let boxings = sizes_mm(frame).into_iter().filter_map(|size| frame.at_eye_size(size));
+    let mountings: Vec<Mounting<'_>> = boxings.map(|boxing| Mounting::new(frame, boxing)).collect();
     options
         .iter()
         .map(|option| SizeCurve {

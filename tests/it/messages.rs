@@ -37,7 +37,7 @@ fn printed(name: &str, bytes: &[u8]) -> String {
     anstream::adapter::strip_str(&styled).to_string()
 }
 
-fn compare_with_snapshot(path: &Path, text: &str) -> Result<(), String> {
+pub(crate) fn compare_with_snapshot(path: &Path, text: &str) -> Result<(), String> {
     if std::env::var_os("UPDATE").is_some() {
         std::fs::write(path, text).expect("the snapshot can be written");
     }

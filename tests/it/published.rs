@@ -85,6 +85,9 @@ fn boxing(eye_size_mm: f64, bridge_mm: f64) -> Boxing {
     Boxing { eye_size_mm, depth_mm: 36.0, bridge_mm }
 }
 
+/// Id, ours and expected as sphere, cylinder, axis, tolerance, source.
+type Transposed = (&'static str, [f64; 3], [f64; 3], f64, &'static str);
+
 #[test]
 fn transposition_and_crossed_cylinders() {
     let minus = |s, c, axis| {
@@ -95,7 +98,7 @@ fn transposition_and_crossed_cylinders() {
         let (s, c, axis) = Power::new(s, c, axis).plus_form();
         [s, c, axis]
     };
-    let rows: [(&str, [f64; 3], [f64; 3], f64, &str); 8] = [
+    let rows: [Transposed; 8] = [
         ("RX-01", minus(-1.0, 1.0, 80.0), [0.0, -1.0, 170.0], 1e-9, NFOS),
         ("RX-02", minus(-1.0, 3.0, 110.0), [2.0, -3.0, 20.0], 1e-9, NFOS),
         ("RX-03", minus(-16.75, 2.0, 5.0), [-14.75, -2.0, 95.0], 1e-9, NFOS),

@@ -223,3 +223,46 @@ fn an_option_that_cannot_be_made_names_the_eye_and_a_mend() {
     assert!(fit.get("right").is_none() && fit.get("left").is_none() && fit.get("pair").is_none());
     assert_eq!(fit["cautions"].as_array().map(Vec::len), Some(0));
 }
+
+fn one_lens(flags: &[(&str, &str)]) -> rimwise::job::OneLens {
+    let given: Vec<_> = flags
+        .iter()
+        .map(|(name, text)| {
+            let key = rimwise::keys::single().find(|key| key.single == Some(*name)).expect("a key");
+            (key, (*text).to_owned())
+        })
+        .collect();
+    let judged = rimwise::job::judge_one(rimwise::read::flags::table(&given), &Shelf::built_in());
+    judged.value.unwrap_or_else(|| panic!("{:?}", judged.findings))
+}
+
+#[test]
+fn one_lens_is_told_with_all_its_figures() {
+    let mut flags = vec![
+        ("eye", "right"),
+        ("sphere", "-6.25"),
+        ("cylinder", "-1.5"),
+        ("axis", "175"),
+        ("prism", "1.5@in"),
+        ("pd_mm", "31.5"),
+        ("shape", "oval"),
+        ("eye_size_mm", "50"),
+        ("depth_mm", "40"),
+        ("bridge_mm", "18"),
+        ("rim", "metal"),
+        ("material", "resin-1.67"),
+    ];
+    let one = one_lens(&flags);
+    let outcome = rimwise::study::one_lens(&one);
+    golden("lens.txt", &text::lens(&one, &outcome, false));
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    assert!(json["thickness"]["edge_max_mm"].is_number() && json.get("format").is_none(), "{json}");
+
+    flags[1].1 = "-38";
+    let one = one_lens(&flags);
+    let outcome = rimwise::study::one_lens(&one);
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    let why = json["impossible"].as_str().expect("why");
+    assert!(why.starts_with("The back surface reaches only"), "{why}");
+    assert!(text::lens(&one, &outcome, false).contains("cannot be made"));
+}

@@ -12,6 +12,7 @@ pub use page::WIDTH;
 use super::notes::Notes;
 use super::number::{self, figure, grams, mm, shown, size};
 use super::{findings, words};
+use crate::advice::{self, Subject};
 use crate::assess::{Impossible, Made};
 use crate::choose::LensOption;
 use crate::choose::base;
@@ -33,13 +34,14 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     let notes = Notes::of(comparison);
     let mut page = Page::new(styled);
     page.head(comparison.job);
-    page.paragraph(&page.bold(&words::answer(comparison, &learned)));
+    page.paragraph(&page.bold(&words::answer(comparison, &learned).join(" ")));
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();
     for told in words::lessons(comparison, &learned) {
         let title = page.bold(&format!("{} ({}).", told.title, told.trade));
-        page.paragraph(&format!("{title} {}", told.text));
+        let reason = told.reason.map(|reason| format!(" {reason}")).unwrap_or_default();
+        page.paragraph(&format!("{title} {}{reason}", told.text));
     }
     page.notes(&notes, findings, comparison.job);
     page.options(comparison.job);
@@ -127,6 +129,11 @@ impl Page {
         self.gap();
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
+        }
+        let subject = Subject { rim: one.frame.rim, option: &one.lens };
+        for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
+            let head = words::capital(words::severity(caution.rule.severity));
+            self.item(&format!("{head}: {}", words::caution(caution)), 0);
         }
     }
 }

@@ -5,11 +5,11 @@ use crate::assess::{Fit, Pair};
 use crate::study::compare::{Comparison, Lead};
 use crate::study::lessons::Lesson;
 
-/// The answer to a comparison. `lessons` are those of the same comparison.
+/// The answer to a comparison: sentences, the first of which says it. `lessons` are those of the same comparison.
 #[must_use]
-pub fn answer(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> String {
+pub fn answer(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> Vec<String> {
     let alike = matches!(lessons, [Lesson::Alike { .. }]).then(|| alike(comparison)).flatten();
-    alike.or_else(|| best(comparison)).unwrap_or_else(|| none(comparison))
+    alike.or_else(|| best(comparison)).unwrap_or_else(|| vec![none(comparison)])
 }
 
 /// The option that a comparison comes to: of those equally thin the lightest; the lightest of all where no reference
@@ -36,21 +36,19 @@ fn none(comparison: &Comparison<'_>) -> String {
     }
 }
 
-fn alike(comparison: &Comparison<'_>) -> Option<String> {
+fn alike(comparison: &Comparison<'_>) -> Option<Vec<String>> {
     let of = |found: Option<(usize, &Fit<'_>)>| comparison.lead.of(found?.1.pair()?);
     let (low, high) = (of(comparison.thinnest())?, of(comparison.thickest())?);
     let (_, lightest) = comparison.lightest()?;
-    Some(format!(
-        "All options look alike: {} is between {} and {}. The lightest is {}: {} the pair.",
-        super::lead(comparison.lead),
-        mm(low),
-        mm(high),
-        super::fit(lightest),
-        grams(lightest.pair()?.mass_g()),
-    ))
+    let range = format!("{} is between {} and {}", super::lead(comparison.lead), mm(low), mm(high));
+    let mass = grams(lightest.pair()?.mass_g());
+    Some(vec![
+        format!("All options look alike: {range}."),
+        format!("The lightest is {}: {mass} the pair.", super::fit(lightest)),
+    ])
 }
 
-fn best(comparison: &Comparison<'_>) -> Option<String> {
+fn best(comparison: &Comparison<'_>) -> Option<Vec<String>> {
     let (index, fit) = choice(comparison)?;
     let pair = fit.pair()?;
     let both = comparison.is_thinnest(index) && comparison.is_lightest(index);
@@ -65,7 +63,7 @@ fn best(comparison: &Comparison<'_>) -> Option<String> {
     if !both {
         sentences.extend(lightest(comparison));
     }
-    Some(sentences.join(" "))
+    Some(sentences)
 }
 
 fn leading(comparison: &Comparison<'_>, pair: &Pair) -> Option<String> {

@@ -141,7 +141,7 @@ mod tests {
             "the back surface reaches only 21.3\u{202f}mm from the reference point and 24.9\u{202f}mm are wanted; \
              a flatter base curve, a higher index or a smaller eye size would help."
         );
-        assert!(impossible(&all[1], &option(Supply::Stock), &rx).contains("25.0\u{202f}mm are wanted"));
+        assert!(impossible(&all[1], &option(Supply::Stock), &rx).contains("25.01\u{202f}mm are wanted"));
         assert!(impossible(&all[6], &option(Supply::Stock), &rx).contains("covers −1.00 −4.50;"));
         assert!(impossible(&all[8], &option(Supply::Stock), &rx).contains("has 0.96\u{202f}mm where 1.00"));
     }

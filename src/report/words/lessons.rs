@@ -26,8 +26,10 @@ pub struct Told {
     pub title: &'static str,
     /// The trade's word for it.
     pub trade: &'static str,
-    /// Two or three sentences.
+    /// What it changes here: two or three sentences.
     pub text: String,
+    /// Why, where that wants saying.
+    pub reason: Option<String>,
 }
 
 /// What a comparison teaches, in words: one paragraph for each kind of lesson.
@@ -51,23 +53,39 @@ pub fn lessons(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> Vec<Told>
     told
 }
 
+fn told(title: &'static str, trade: &'static str, text: String) -> Told {
+    Told { title, trade, text, reason: None }
+}
+
 fn single(comparison: &Comparison<'_>, lesson: &Lesson<'_>) -> Option<Told> {
     let lead = comparison.lead;
     match lesson {
-        Lesson::Alike { change } => {
-            Some(Told { title: "Choose by fit and price", trade: "a mild prescription", text: alike(lead, change) })
+        Lesson::Alike { change } => Some(told("Choose by fit and price", "a mild prescription", alike(lead, change))),
+        Lesson::Index { frame, boxing, options, glasses, change } => {
+            let text = index(lead, &place(frame, boxing), options, glasses, change);
+            Some(told("A thinner material", "higher index", text))
         }
-        Lesson::Index { frame, boxing, options, glasses, change } => Some(Told {
-            title: "A thinner material",
-            trade: "higher index",
-            text: index(lead, &place(frame, boxing), options, glasses, change),
+        Lesson::Supply { frame, boxing, options: [stock, surfaced], change } => Some(Told {
+            title: "Made to measure",
+            trade: "surfaced, not stock",
+            text: format!(
+                "In {}, {} in place of {} {}.",
+                place(frame, boxing),
+                option(surfaced),
+                option(stock),
+                takes(lead, change)
+            ),
+            reason: (lead == Lead::Centre && change.saved_mm() > 0.0).then(|| {
+                "A ready-made plus lens is as thick as its full round needs; made to order, it is only as thick as this \
+                 frame needs."
+                    .to_owned()
+            }),
         }),
         Lesson::Centration { change, .. } if change.saved_mm().abs() < EQUAL_MM => None,
-        Lesson::Centration { frame, boxing, option, in_mm, change } => Some(Told {
-            title: "Where the eyes sit in the lenses",
-            trade: "centration",
-            text: centration(comparison, frame, boxing, option, in_mm, change),
-        }),
+        Lesson::Centration { frame, boxing, option, in_mm, change } => {
+            let text = centration(comparison, frame, boxing, option, in_mm, change);
+            Some(told("Where the eyes sit in the lenses", "centration", text))
+        }
         Lesson::EyeSize { .. } | Lesson::NasalEdge { .. } => None,
     }
 }
@@ -107,15 +125,15 @@ fn takes(lead: Lead, change: &Change) -> String {
 
 fn smaller(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<Told> {
     let first = sizes.first()?;
-    let told = |text| Some(Told { title: "A smaller lens", trade: "eye size", text });
+    let smaller = |text| told("A smaller lens", "eye size", text);
     let [large, small] = first.sizes.map(|boxing| size(boxing.eye_size_mm));
     let frame = &first.frame.name;
     if !first.change.is_notable() {
         let changes = takes(comparison.lead, &first.change);
-        return told(format!(
+        return Some(smaller(format!(
             "{frame} at {small} in place of {large}, in {}, {changes}: too little to see or to feel.",
             option(first.option)
-        ));
+        )));
     }
     let advised = if first.change.saved_mm() > 0.0 { ", if its bridge fits your nose" } else { "" };
     let mut sentences = vec![format!(
@@ -125,8 +143,7 @@ fn smaller(comparison: &Comparison<'_>, sizes: &[Size<'_>]) -> Option<Told> {
     )];
     sentences.extend(likewise(&sizes[1..]));
     sentences.extend(beats_index(comparison, sizes));
-    sentences.push(reason(comparison.lead, first));
-    told(sentences.join(" "))
+    Some(Told { reason: Some(reason(comparison.lead, first)), ..smaller(sentences.join(" ")) })
 }
 
 /// The other frames, shortly.
@@ -257,7 +274,7 @@ fn nasal_edge(lead: Lead, lessons: &[&Lesson<'_>]) -> Option<Told> {
     if !others.is_empty() {
         sentences.push(format!("The same holds for {}.", list(&others)));
     }
-    Some(Told { title: "The edge at the nose", trade: "nasal reach", text: sentences.join(" ") })
+    Some(told("The edge at the nose", "nasal reach", sentences.join(" ")))
 }
 
 fn alike(lead: Lead, change: &Change) -> String {
@@ -295,7 +312,7 @@ fn index(lead: Lead, place: &str, options: &[&LensOption; 2], glasses: &[Glass; 
     }
     if after.abbe < before.abbe - 0.5 {
         sentences.push(format!(
-            "Its Abbe number is {} against {}: more colour fringes when looking through the rim of the lens.",
+            "Its Abbe number is {} against {}: more colour fringes toward the edge of the lens.",
             figure(after.abbe, 0),
             figure(before.abbe, 0)
         ));

@@ -11,7 +11,7 @@ mod rx;
 pub use answer::{answer, choice};
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
-pub use reasons::{base, bases, thickness};
+pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
 
 use super::number::{apart, figure, size};
@@ -20,6 +20,8 @@ use crate::assess::Fit;
 use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
 use crate::frame::{Boxing, Frame};
+use crate::measure::EdgePoint;
+use crate::rim::Rim;
 use crate::study::compare::Lead;
 
 /// The rule whose numbers are base curves and not lengths.
@@ -83,6 +85,21 @@ fn uncapital(text: &str) -> String {
     letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
 }
 
+/// Where on a lens an edge point lies: "toward the temple, above".
+#[must_use]
+pub fn edge_side(eye: Eye, point: &EdgePoint) -> String {
+    let (toward_nose, up) = (point.point.x * eye.nasal_sign(), point.point.y);
+    let across = if toward_nose > 0.0 { "toward the nose" } else { "toward the temple" };
+    let along = if up > 0.0 { "above" } else { "below" };
+    let share = toward_nose.abs().atan2(up.abs()).to_degrees();
+    // Within a sixth of a right angle of an axis the other direction is not worth a word.
+    match share {
+        share if share > 75.0 => across.to_owned(),
+        share if share < 15.0 => along.to_owned(),
+        _ => format!("{across}, {along}"),
+    }
+}
+
 /// "Yarrow 46".
 #[must_use]
 pub fn place(frame: &Frame, boxing: &Boxing) -> String {
@@ -134,12 +151,34 @@ pub fn supply(supply: Supply) -> &'static str {
     }
 }
 
+/// How a frame holds its lenses.
+#[must_use]
+pub fn rim(rim: Rim) -> &'static str {
+    match rim {
+        Rim::Metal => "metal rim",
+        Rim::Plastic => "plastic rim",
+        Rim::Supra => "supra (semi-rimless, nylon cord below)",
+        Rim::ReverseSupra => "reverse supra (rim below)",
+        Rim::Rimless => "rimless, drilled",
+    }
+}
+
 /// What leads, in words: "the thickest edge".
 #[must_use]
 pub fn lead(lead: Lead) -> &'static str {
     match lead {
         Lead::Edge => "the thickest edge",
         Lead::Centre => "the centre",
+    }
+}
+
+/// A clause for each eye as a sentence: said once where the left one is the same, or empty.
+#[must_use]
+pub fn both(right: String, left: String) -> String {
+    if left.is_empty() || right == left {
+        format!("{}.", capital(&right))
+    } else {
+        format!("Right: {right}. Left: {left}.")
     }
 }
 

@@ -7,6 +7,7 @@ use crate::choose::Supply;
 use crate::choose::base::{self, Base, ChosenBy};
 use crate::choose::centre::SetBy;
 use crate::choose::minimum::Minima;
+use crate::eye::Eyes;
 use crate::rx::Prescription;
 
 /// Bases nearer than this are the same, D.
@@ -23,11 +24,24 @@ pub fn base(base: &Base) -> String {
             let wish = base_curve(base.wanted_d);
             let whose = if base.shared { ", one for both eyes" } else { "" };
             if (base.wanted_d - base.base_curve_d).abs() < SAME_D {
-                format!("base {curve}, as Vogel's rule has it{whose}")
+                format!("base {curve}, as Vogel’s rule has it{whose}")
             } else {
-                format!("base {curve}, the nearest listed to the {wish} of Vogel's rule{whose}")
+                format!("base {curve}, the nearest listed to the {wish} of Vogel’s rule{whose}")
             }
         }
+    }
+}
+
+/// Where the base curves of a pair come from: a sentence, or one for each eye.
+#[must_use]
+pub fn bases_of_pair(bases: &Eyes<Base>) -> String {
+    let Eyes { right, left } = bases;
+    let alike =
+        right.chosen_by == left.chosen_by && right.base_curve_d == left.base_curve_d && right.wanted_d == left.wanted_d;
+    if alike {
+        super::both(base(if left.shared { left } else { right }), String::new())
+    } else {
+        super::both(base(right), base(left))
     }
 }
 
@@ -61,7 +75,7 @@ fn rule(right: &Base, left: &Base) -> String {
         format!("{} for the right eye and {} for the left", base_curve(right.wanted_d), base_curve(left.wanted_d))
     };
     format!(
-        "Base curves left open were chosen: Vogel's rule asks for {wish}, and the nearest that the material comes in was \
+        "Base curves left open were chosen: Vogel’s rule asks for {wish}, and the nearest that the material comes in was \
          taken."
     )
 }

@@ -25,6 +25,9 @@ fn points(outline: &Outline, count: usize) -> Vec<Vec2> {
     dense::steps(outline, count).map(|u| outline.curve().jet(u).p).collect()
 }
 
+/// A side of the box: its name, how far a point lies toward it, and how far the box does.
+type Side = (&'static str, fn(Vec2) -> f64, f64);
+
 #[test]
 fn every_shape_fills_its_box_exactly() {
     const BOUND: f64 = 1e-9;
@@ -36,7 +39,7 @@ fn every_shape_fills_its_box_exactly() {
             let (u, value) = dense::least(&outline, |u| -f(curve.jet(u).p));
             (curve.jet(u).p, -value)
         };
-        let sides: [(&str, fn(Vec2) -> f64, f64); 4] =
+        let sides: [Side; 4] =
             [("right", |p| p.x, a), ("left", |p| -p.x, a), ("top", |p| p.y, b), ("bottom", |p| -p.y, b)];
         for (side, f, wanted) in sides {
             let (at, value) = extreme(f);

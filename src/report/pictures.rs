@@ -1,0 +1,269 @@
+//! The pictures of a comparison: what each fit looks like, and how eye size matters. Numbers are read off the fits here;
+//! the drawing is `draw`'s.
+//!
+//! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
+
+use super::number::{mm, size};
+use super::words;
+use crate::assess::{Fit, Made, Pair};
+use crate::draw::Picture;
+use crate::draw::chart::{Emphasis, LineChart, Mark, Series};
+use crate::draw::contours::Scale;
+use crate::draw::cut::{Cut, Slice};
+use crate::draw::dimension::scale_words;
+use crate::draw::map::{self, EdgePoint, ThicknessMap};
+use crate::draw::plan::{Plan, PlanLens, Reference};
+use crate::eye::{Eye, Eyes};
+use crate::figures;
+use crate::frame::Frame;
+use crate::measure;
+use crate::study::compare::{Comparison, Lead};
+use crate::study::size_curve::{self, SizeCurve, SizePoint};
+use kurbo::Vec2;
+use rayon::prelude::*;
+
+/// Pictures of lenses measure true.
+const SCALE: f64 = 1.0;
+/// Places along a section; some thirty make its curves right to 0.002 mm.
+const SLICES: u32 = 40;
+/// Two charts stand side by side on A4 and on Letter.
+const CHART_MM: (f64, f64) = (88.0, 62.0);
+/// A chart whose lines have long names.
+const WIDE_CHART_MM: f64 = 120.0;
+/// Names longer than this, in signs, want a wide chart.
+const SHORT_NAME: usize = 14;
+
+/// The pictures of a fit.
+#[derive(Clone, Debug)]
+pub struct FitPictures {
+    /// Plan section of the pair.
+    pub plan: Picture,
+    /// Thickness map of each lens.
+    pub maps: Eyes<Picture>,
+}
+
+/// The eye-size charts of a frame.
+#[derive(Clone, Debug)]
+pub struct FrameCharts {
+    /// The leading thickness.
+    pub thickness: Picture,
+    /// The mass of the pair.
+    pub mass: Picture,
+}
+
+/// All pictures of a comparison.
+#[derive(Clone, Debug)]
+pub struct Pictures {
+    /// For each fit; `None` where it cannot be made.
+    pub fits: Vec<Option<FitPictures>>,
+    /// For each frame of the job; `None` where no size can be made.
+    pub charts: Vec<Option<FrameCharts>>,
+    /// The key of the maps; `None` where there is none.
+    pub key: Option<Picture>,
+}
+
+impl Pictures {
+    /// Draws them, on all cores.
+    #[must_use]
+    pub fn of(comparison: &Comparison<'_>) -> Pictures {
+        let levels = levels(comparison);
+        let fits = || {
+            let draw = |fit: &Fit<'_>| of_fit(fit, levels.as_ref()?);
+            comparison.fits.par_iter().map(draw).collect()
+        };
+        let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
+        let (fits, charts) = rayon::join(fits, charts);
+        Pictures { fits, charts, key: levels.as_ref().map(map::legend) }
+    }
+}
+
+/// The levels that all maps share.
+fn levels(comparison: &Comparison<'_>) -> Option<Scale> {
+    let lenses = comparison.fits.iter().filter_map(Fit::pair).flat_map(|pair| pair.eyes.iter().map(|(_, made)| made));
+    let range = |made: &Made| {
+        let most = made.thickness.edges.max.thickness_mm.max(made.thickness.centre_mm.unwrap_or(0.0));
+        (made.thickness.thinnest_mm, most)
+    };
+    let (low, high) = lenses.map(range).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
+    Some(Scale::covering(low, high))
+}
+
+/// "Yarrow 46 with “thin” (1.60 resin)".
+fn subject(fit: &Fit<'_>) -> String {
+    format!("{} ({})", words::fit(fit), words::material(fit.option))
+}
+
+fn of_fit(fit: &Fit<'_>, levels: &Scale) -> Option<FitPictures> {
+    let pair = fit.pair()?;
+    let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
+    Some(FitPictures { plan: plan(fit, pair)?, maps: Eyes { right: map(Eye::Right), left: map(Eye::Left) } })
+}
+
+fn reference(made: &Made, eye: Eye) -> Vec2 {
+    Vec2::new(made.centration.x_mm(eye), made.centration.up_mm)
+}
+
+fn plan(fit: &Fit<'_>, pair: &Pair) -> Option<Picture> {
+    let lenses = Eyes {
+        right: plan_lens(fit, Eye::Right, &pair.eyes.right)?,
+        left: plan_lens(fit, Eye::Left, &pair.eyes.left)?,
+    };
+    let said: Vec<String> = pair.eyes.iter().map(|(eye, made)| edges_in_words(eye, made)).collect();
+    let plan = Plan {
+        title: &format!("Plan section, {}, {}", subject(fit), scale_words(SCALE)),
+        description: &said.join(" "),
+        lenses,
+        rim: fit.mounting.frame.rim,
+        rim_depth_mm: fit.mounting.frame.rim_depth_mm,
+        scale: SCALE,
+    };
+    Some(plan.draw())
+}
+
+/// "Right lens: 5.2 mm at the nose, 5.7 mm at the temple, 1.3 mm in the middle."
+fn edges_in_words(eye: Eye, made: &Made) -> String {
+    let t = &made.thickness;
+    let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} in the middle", mm(centre)));
+    let edges = format!("{} at the nose, {} at the temple", mm(t.nasal_mm), mm(t.temporal_mm));
+    format!("{} lens: {edges}{centre}.", words::capital(eye.word()))
+}
+
+/// The cut along the horizontal centre line; x in the frame from the middle of the bridge.
+fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
+    let outline = fit.mounting.outlines.of(eye);
+    let (from, to) = (outline.cardinal().left.x, outline.cardinal().right.x);
+    let middle = -0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign();
+    let reference = reference(made, eye);
+    let slice = |i: u32| {
+        let x = from + (to - from) * f64::from(i) / f64::from(SLICES);
+        let at = Vec2::new(x, 0.0) - reference;
+        let back_z = made.lens.centre_mm() + made.lens.back().sag(at)?;
+        Some(Slice { u: middle + x, front_z: made.lens.front().sag(at)?, back_z })
+    };
+    let slices: Option<Vec<Slice>> = (0..=SLICES).map(slice).collect();
+    Some(PlanLens {
+        cut: Cut::new(slices?, fit.mounting.frame.rim)?,
+        reference: made.thickness.centre_mm.map(|centre_mm| Reference {
+            x: middle + reference.x,
+            centre_mm,
+            off_plane: reference.y != 0.0,
+        }),
+        nasal_mm: made.thickness.nasal_mm,
+        temporal_mm: made.thickness.temporal_mm,
+    })
+}
+
+fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Picture {
+    let reference = reference(made, eye);
+    let edges = &made.thickness.edges;
+    let point =
+        |edge: &measure::EdgePoint| EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm };
+    let description = format!(
+        "Thickest edge {} {}, thinnest edge {} {}.",
+        mm(edges.max.thickness_mm),
+        words::edge_side(eye, &edges.max),
+        mm(edges.min.thickness_mm),
+        words::edge_side(eye, &edges.min),
+    );
+    let map = ThicknessMap {
+        title: &format!("Thickness map, {}, {} lens, {}", subject(fit), eye.word(), scale_words(SCALE)),
+        description: &description,
+        eye,
+        outline: fit.mounting.outlines.of(eye),
+        thickness: &|x, y| made.lens.thickness(Vec2::new(x, y) - reference),
+        reference: (reference.x, reference.y),
+        thickest: point(&edges.max),
+        thinnest: point(&edges.min),
+        levels,
+        scale: SCALE,
+    };
+    map.draw()
+}
+
+fn of_frame(comparison: &Comparison<'_>, frame: &Frame) -> Option<FrameCharts> {
+    let job = comparison.job;
+    let curves = size_curve::size_curves(frame, &job.lenses, &job.prescription);
+    if curves.iter().all(|curve| curve.points.is_empty()) {
+        return None;
+    }
+    let (id, kind) = match comparison.lead {
+        Lead::Edge => ("thickness.edge_max_mm", "chart-edge"),
+        Lead::Centre => ("thickness.centre_mm", "chart-centre"),
+    };
+    let name = words::capital(figures::of_eye(id)?.name);
+    let lead = |point: &SizePoint| match comparison.lead {
+        Lead::Edge => Some(point.edge_max_mm),
+        Lead::Centre => point.centre_mm,
+    };
+    let chart = |name: &str, unit: &str, of: &dyn Fn(&SizePoint) -> Option<f64>| {
+        Chart { comparison, frame, curves: &curves, name, unit, of }.line_chart()
+    };
+    Some(FrameCharts {
+        thickness: chart(&name, "mm", &lead).draw(kind),
+        mass: chart("Mass of the pair", "g", &|point| Some(point.mass_g)).draw("chart-mass"),
+    })
+}
+
+/// One quantity of a frame over eye size.
+struct Chart<'c> {
+    comparison: &'c Comparison<'c>,
+    frame: &'c Frame,
+    curves: &'c [SizeCurve<'c>],
+    name: &'c str,
+    unit: &'c str,
+    of: &'c dyn Fn(&SizePoint) -> Option<f64>,
+}
+
+impl Chart<'_> {
+    /// The option that the answer names, else the first.
+    fn main(&self) -> Option<&SizeCurve<'_>> {
+        let chosen = words::choice(self.comparison).map(|(_, fit)| fit.option);
+        let is = |curve: &&SizeCurve<'_>| chosen.is_some_and(|option| std::ptr::eq(option, curve.option));
+        self.curves.iter().find(is).or_else(|| self.curves.first())
+    }
+
+    fn line_chart(&self) -> LineChart {
+        let main = self.main();
+        let is_main = |curve: &SizeCurve<'_>| main.is_some_and(|main| std::ptr::eq(main.option, curve.option));
+        let series = self.curves.iter().map(|curve| Series {
+            name: curve.option.name.clone(),
+            points: curve.points.iter().map(|point| (point.eye_size_mm, (self.of)(point))).collect(),
+            emphasis: if is_main(curve) { Emphasis::Main } else { Emphasis::Plain },
+        });
+        let longest = self.curves.iter().map(|curve| curve.option.name.chars().count()).max().unwrap_or(0);
+        let marks: Vec<Mark> = main.map_or(Vec::new(), |curve| self.offered(curve));
+        LineChart {
+            title: format!("{} over eye size, {}", self.name, self.frame.name),
+            description: self.description(main, &marks),
+            x_label: "Eye size, mm".to_owned(),
+            y_label: format!("{}, {}", self.name, self.unit),
+            series: series.collect(),
+            marks,
+            wishes: Vec::new(),
+            width_mm: if longest > SHORT_NAME { WIDE_CHART_MM } else { CHART_MM.0 },
+            height_mm: CHART_MM.1,
+        }
+    }
+
+    /// The offered sizes on a line.
+    fn offered(&self, curve: &SizeCurve<'_>) -> Vec<Mark> {
+        let at = |eye_size_mm: f64| curve.points.iter().find(|point| (point.eye_size_mm - eye_size_mm).abs() < 1e-9);
+        let sizes = self.frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
+        let mark = |point: &SizePoint| {
+            let y = (self.of)(point)?;
+            Some(Mark { x: point.eye_size_mm, y, text: super::number::figure(y, 1) })
+        };
+        sizes.filter_map(|eye_size_mm| at(eye_size_mm).and_then(mark)).collect()
+    }
+
+    fn description(&self, main: Option<&SizeCurve<'_>>, marks: &[Mark]) -> String {
+        let said: Vec<String> =
+            marks.iter().map(|mark| format!("{} {} at {}", mark.text, self.unit, size(mark.x))).collect();
+        match main {
+            Some(main) if !said.is_empty() => {
+                format!("{} with {}: {}.", self.name, words::quoted(main.option), words::list(&said))
+            }
+            _ => format!("{} over eye size.", self.name),
+        }
+    }
+}

@@ -1,0 +1,157 @@
+//! The page and the folder that `--out` writes: well formed, self-contained, named as promised.
+
+use crate::report::{DEMO_JOBS, demo, job};
+use rimwise::draw::Picture;
+use rimwise::job::Job;
+use rimwise::report::folder::{self, PAGE, RESULT};
+use rimwise::report::html;
+use rimwise::report::pictures::{FitPictures, Pictures};
+use rimwise::study::compare::Comparison;
+use roxmltree::{Document, Node};
+use std::collections::BTreeSet;
+
+fn page(job: &Job) -> String {
+    let comparison = Comparison::of(job);
+    html::page(&comparison, &[], &Pictures::of(&comparison))
+}
+
+/// The page as XML: without its first line and the elements that HTML leaves open, of which only `meta` is used.
+fn as_xml(page: &str) -> String {
+    let mut text = page.strip_prefix("<!DOCTYPE html>").expect("a doctype first").to_owned();
+    while let Some(from) = text.find("<meta") {
+        let to = text[from..].find('>').expect("its end") + from;
+        text.replace_range(from..=to, "");
+    }
+    text
+}
+
+fn attributes<'d>(document: &'d Document<'d>, name: &'d str) -> impl Iterator<Item = &'d str> {
+    document.descendants().filter_map(move |node| node.attribute(name))
+}
+
+#[test]
+fn the_page_is_well_formed_and_refers_to_nothing_outside() {
+    for name in DEMO_JOBS {
+        let html = page(&demo(name));
+        for outside in ["http:", "https:", "src=", "@import", "<script", "<link", "url(/", "javascript:"] {
+            assert!(!html.contains(outside), "{name}: {outside}");
+        }
+        let text = as_xml(&html);
+        let document = Document::parse(&text).unwrap_or_else(|fault| panic!("{name}: {fault}"));
+        let ids: Vec<&str> = attributes(&document, "id").collect();
+        let known: BTreeSet<&str> = ids.iter().copied().collect();
+        assert_eq!(ids.len(), known.len(), "{name}: an id is used twice");
+        let links = attributes(&document, "href").map(|href| href.strip_prefix('#').expect("a place on the page"));
+        let labels = attributes(&document, "aria-labelledby").flat_map(str::split_whitespace);
+        let mut referred = 0;
+        for id in links.chain(labels) {
+            assert!(known.contains(id), "{name}: nothing is called {id}");
+            referred += 1;
+        }
+        assert!(referred > 20, "{name}: hardly any reference was looked at");
+    }
+}
+
+fn has_class(node: Node<'_, '_>, class: &str) -> bool {
+    node.attribute("class").is_some_and(|classes| classes.split_whitespace().any(|one| one == class))
+}
+
+#[test]
+fn every_option_is_in_the_table_and_on_a_card() {
+    for name in DEMO_JOBS {
+        let job = demo(name);
+        let text = as_xml(&page(&job));
+        let document = Document::parse(&text).expect("valid XML");
+        let cards = document.descendants().filter(|node| has_class(*node, "card")).count();
+        assert_eq!(cards, job.combinations(), "{name}");
+        let table = document.descendants().find(|node| has_class(*node, "options")).expect("the table");
+        assert!(table.children().any(|node| node.has_tag_name("caption")));
+        let rows = table.descendants().filter(|node| node.has_tag_name("tbody")).flat_map(|body| body.children());
+        assert_eq!(rows.filter(|node| node.has_tag_name("tr")).count(), job.combinations(), "{name}");
+        for head in table.descendants().filter(|node| node.has_tag_name("th") && !has_class(*node, "bar")) {
+            assert!(head.attribute("scope").is_some(), "{name}: a head without scope");
+        }
+        let pictures = document.descendants().filter(|node| has_class(*node, "picture"));
+        for picture in pictures {
+            let title = picture.children().find(|node| node.has_tag_name("title")).and_then(|node| node.text());
+            assert!(title.is_some_and(|title| title.len() > 10), "{name}: a picture without a name");
+        }
+    }
+}
+
+#[test]
+fn the_answer_comes_first_and_the_page_says_what_it_is_not() {
+    let html = page(&demo("strong-minus"));
+    let order = ["id=\"answer\"", "id=\"why\"", "id=\"all\"", "id=\"options\"", "id=\"method\"", "id=\"safety\""];
+    let places: Vec<usize> = order.iter().map(|id| html.find(id).expect(id)).collect();
+    assert!(places.is_sorted(), "{places:?}");
+    for said in ["driving", "safety eyewear", "children", "tints", "licensed to dispense", "not measured"] {
+        assert!(html.contains(said), "{said}");
+    }
+    assert!(html.contains("BK-1127, 2026-02-10"));
+}
+
+#[test]
+fn what_a_job_calls_things_cannot_break_the_page() {
+    let nasty = r#"</style><script>alert(1)</script>\"&"#;
+    let text = format!(
+        "format = 1\n[client]\nreference = '''{nasty}'''\n[prescription.right]\nsphere = -2\npd_mm = 32\n\
+         [prescription.left]\nsphere = -2\npd_mm = 32\n[[frame]]\nname = '''<b>A & B'''\nshape = \"oval\"\n\
+         eye_sizes_mm = [48]\ndepth_mm = 38\nbridge_mm = 18\nrim = \"metal\"\n[[lens]]\nname = '''\"thin\" <i>'''\n\
+         material = \"resin-1.60\"\n"
+    );
+    let job = job(&text);
+    let html = page(&job);
+    assert!(!html.contains("<script") && !html.contains("<b>") && !html.contains("<i>"));
+    assert!(Document::parse(&as_xml(&html)).is_ok());
+    let files = folder::files(&Comparison::of(&job), &[]);
+    let plan = &files.iter().find(|(name, _)| name.starts_with("plan-")).expect("a plan").0;
+    assert_eq!(plan, "plan--b-a---b-48--thin---i-.svg");
+}
+
+#[test]
+fn the_folder_holds_what_was_promised() {
+    let job = demo("strong-minus");
+    let comparison = Comparison::of(&job);
+    let files = folder::files(&comparison, &[]);
+    let names: Vec<&str> = files.iter().map(|(name, _)| name.as_str()).collect();
+    assert_eq!(names.iter().collect::<BTreeSet<_>>().len(), names.len(), "a name is used twice");
+    assert_eq!(names.last(), Some(&PAGE));
+    let wanted = [
+        RESULT,
+        "plan-now-55-now.svg",
+        "plan-yarrow-46-thin.svg",
+        "map-yarrow-46-thin-right.svg",
+        "map-yarrow-46-thin-left.svg",
+        "chart-edge-yarrow.svg",
+        "chart-mass-tansy.svg",
+    ];
+    for name in wanted {
+        assert!(names.contains(&name), "{name} is not in {names:?}");
+    }
+    assert_eq!(files.len(), 3 * job.combinations() + 2 * job.frames.len() + 3);
+    for (name, bytes) in files.iter().filter(|(name, _)| name.ends_with(".svg")) {
+        let text = std::str::from_utf8(bytes).expect("text");
+        assert!(Document::parse(text).is_ok(), "{name}");
+    }
+}
+
+/// The widest a picture may be: between the margins of A4.
+const WIDEST_MM: f64 = 186.0;
+
+#[test]
+fn pictures_measure_true_on_paper() {
+    let mut seen = 0;
+    for name in DEMO_JOBS {
+        let job = demo(name);
+        let pictures = Pictures::of(&Comparison::of(&job));
+        let fits = pictures.fits.iter().flatten();
+        let of = |fit: &'_ FitPictures| [fit.plan.clone(), fit.maps.right.clone(), fit.maps.left.clone()];
+        for picture in fits.flat_map(of).collect::<Vec<Picture>>() {
+            assert!(picture.width_mm < WIDEST_MM, "{name}: {} is {} mm wide", picture.title, picture.width_mm);
+            assert!(picture.title.ends_with("1 : 1"), "{}", picture.title);
+            seen += 1;
+        }
+    }
+    assert!(seen > 300, "{seen}");
+}
