@@ -1,6 +1,7 @@
 //! One binary for all integration tests.
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
+mod base;
 mod by_hand;
 mod catalogues;
 mod dense;
@@ -18,4 +19,5 @@ mod published;
 mod reference;
 mod report;
 mod slow_route;
+mod stock;
 mod support;
