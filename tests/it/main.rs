@@ -9,6 +9,7 @@ mod docs;
 mod edging;
 mod examples;
 mod floors;
+mod jobs;
 mod laws;
 mod messages;
 mod no_allocation;
