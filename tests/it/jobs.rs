@@ -14,7 +14,7 @@ use rimwise::material::Shelf;
 use rimwise::read;
 use rimwise::rim::Rim;
 use rimwise::study::compare::{Comparison, EQUAL_MM, Lead};
-use rimwise::study::lessons::{Lesson, lessons};
+use rimwise::study::lessons::{Lesson, SizeStep, lessons};
 use std::path::Path;
 
 /// Thicknesses are found to this.
@@ -185,7 +185,7 @@ fn strong_minus_says_what_the_eye_size_does() {
     assert_eq!(comparison.lead, Lead::Edge);
     let found = lessons(&comparison);
     let saved = found.iter().find_map(|lesson| match lesson {
-        Lesson::EyeSize { change, reach, .. } => Some((change.saved_mm(), *reach)),
+        Lesson::EyeSize(step) => Some((step.change.saved_mm(), step.reach)),
         _ => None,
     });
     let (saved, reach) = saved.expect("a lesson of the eye size");
@@ -221,7 +221,8 @@ fn nasal_edge_says_that_no_eye_size_helps_and_what_does() {
     let mut told = Vec::new();
     for lesson in &found {
         match lesson {
-            Lesson::NasalEdge { frame, change, nasal_mm, wider_bridge, eye, .. } => {
+            Lesson::NasalEdge { step: SizeStep { frame, change, reach, eye, .. }, wider_bridge } => {
+                let nasal_mm = reach[0].nasal_mm;
                 assert!(change.saved_mm().abs() < 1e-6, "{}: {} saved after all", frame.name, change.saved_mm());
                 let (bridge, wider) = wider_bridge.expect("a wider bridge can be made");
                 assert!(
@@ -233,7 +234,7 @@ fn nasal_edge_says_that_no_eye_size_helps_and_what_does() {
                 assert!((nasal_mm - 28.5).abs() < 1.1 && *eye == Eye::Right, "{nasal_mm}");
                 told.push(frame.name.as_str());
             }
-            Lesson::EyeSize { frame, .. } => panic!("a smaller {} is said to help", frame.name),
+            Lesson::EyeSize(step) => panic!("a smaller {} is said to help", step.frame.name),
             _ => {}
         }
     }
