@@ -1,5 +1,6 @@
 //! Many fits: what a job asks to be compared, and what is learned from it.
 
+pub mod choosing;
 pub mod compare;
 pub mod lessons;
 pub mod size_curve;
