@@ -4,7 +4,7 @@
 
 use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
 use rimwise::assess::{self, Ask};
-use rimwise::choose::{LensOption, Substance, Supply, base};
+use rimwise::choose::{LensOption, Substance, base};
 use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
@@ -18,15 +18,10 @@ use rimwise::study::compare::Comparison;
 use std::hint::black_box;
 
 fn option() -> LensOption {
-    LensOption {
-        name: "1.6".to_owned(),
-        substance: Substance::Inline(Glass::new(1.6, 41.0, 1.3, ReferenceLine::D)),
-        base_curve_d: None,
-        min_centre_mm: Some(1.4),
-        min_edge_mm: Some(1.0),
-        supply: Supply::Surfaced,
-        price: None,
-    }
+    let mut option = LensOption::new("1.6", Substance::Inline(Glass::new(1.6, 41.0, 1.3, ReferenceLine::D)));
+    option.min_centre_mm = Some(1.4);
+    option.min_edge_mm = Some(1.0);
+    option
 }
 
 fn one_lens(c: &mut Criterion) {

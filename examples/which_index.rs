@@ -2,7 +2,7 @@
 #![expect(clippy::print_stdout, reason = "an example prints its answer")]
 
 use rimwise::assess::{Fit, Mounting};
-use rimwise::choose::{LensOption, Substance, Supply};
+use rimwise::choose::{LensOption, Substance};
 use rimwise::eye::Eyes;
 use rimwise::frame::{Boxing, Frame};
 use rimwise::light::ReferenceLine;
@@ -21,28 +21,13 @@ pub(crate) fn answer() -> String {
     let rx = EyeRx { power: Power::new(-7.50, -0.75, 15.0), prism: Prism::default(), pd_mm: 31.5, add: None };
     let prescription =
         Prescription { eyes: Eyes { right: rx, left: rx }, vertex_mm: None, reference_line: ReferenceLine::D };
-    let frame = Frame {
-        name: "Sorrel".to_owned(),
-        shape: Shape::from_word("panto").expect("a built-in shape"),
-        sizes: vec![Boxing { eye_size_mm: 48.0, depth_mm: 42.0, bridge_mm: 20.0 }],
-        rim: Rim::Plastic,
-        rim_depth_mm: None,
-        mass_g: None,
-        centre_up_mm: Eyes { right: 0.0, left: 0.0 },
-    };
+    let sizes = vec![Boxing { eye_size_mm: 48.0, depth_mm: 42.0, bridge_mm: 20.0 }];
+    let frame = Frame::new("Sorrel", Shape::from_word("panto").expect("a built-in shape"), sizes, Rim::Plastic);
     let mounting = Mounting::new(&frame, frame.sizes[0]);
     let mut text = String::from("material     thickest edge   pair mass\n");
     for id in ["resin-1.50", "resin-1.67", "glass-1.80"] {
         let material = shelf.get(id).expect("on the shelf").clone();
-        let option = LensOption {
-            name: id.to_owned(),
-            substance: Substance::Listed(material),
-            base_curve_d: None,
-            min_centre_mm: None,
-            min_edge_mm: None,
-            supply: Supply::Surfaced,
-            price: None,
-        };
+        let option = LensOption::new(id, Substance::Listed(material));
         text += &match Fit::new(&mounting, &prescription, &option).pair() {
             Some(pair) => format!("{id:12} {:10.1} mm {:9.1} g\n", pair.edge_max_mm(), pair.mass_g()),
             None => format!("{id:12} cannot be made\n"),

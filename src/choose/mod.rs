@@ -59,6 +59,7 @@ impl Substance {
 
 /// A lens option: what the job says of it.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct LensOption {
     /// Its name in the job.
     pub name: String,
@@ -74,4 +75,20 @@ pub struct LensOption {
     pub supply: Supply,
     /// In any one currency, where the job says.
     pub price: Option<f64>,
+}
+
+impl LensOption {
+    /// A lens made to order of which nothing more is said.
+    #[must_use]
+    pub fn new(name: &str, substance: Substance) -> LensOption {
+        LensOption {
+            name: name.to_owned(),
+            substance,
+            base_curve_d: None,
+            min_centre_mm: None,
+            min_edge_mm: None,
+            supply: Supply::Surfaced,
+            price: None,
+        }
+    }
 }

@@ -12,6 +12,7 @@ use crate::rim::Rim;
 
 /// A frame in the eye sizes it is offered in.
 #[derive(Clone, Debug, PartialEq)]
+#[non_exhaustive]
 pub struct Frame {
     /// Its name in the job.
     pub name: String,
@@ -30,6 +31,20 @@ pub struct Frame {
 }
 
 impl Frame {
+    /// A frame of which nothing more is known; the optical centres lie on the horizontal centre line.
+    #[must_use]
+    pub fn new(name: &str, shape: Shape, sizes: Vec<Boxing>, rim: Rim) -> Frame {
+        Frame {
+            name: name.to_owned(),
+            shape,
+            sizes,
+            rim,
+            rim_depth_mm: None,
+            mass_g: None,
+            centre_up_mm: Eyes { right: 0.0, left: 0.0 },
+        }
+    }
+
     /// The frame at an eye size of its own or another: bridge and proportions between those of the sizes offered, and as
     /// at the nearest of them beyond.
     #[must_use]

@@ -24,15 +24,9 @@ fn material(id: &str) -> Material {
 }
 
 fn option(material: Material, supply: Supply) -> LensOption {
-    LensOption {
-        name: "lens".to_owned(),
-        substance: Substance::Listed(Arc::new(material)),
-        base_curve_d: None,
-        min_centre_mm: None,
-        min_edge_mm: None,
-        supply,
-        price: None,
-    }
+    let mut option = LensOption::new("lens", Substance::Listed(Arc::new(material)));
+    option.supply = supply;
+    option
 }
 
 /// A stock lens of the 1.60 resin in an oval of 46 x 36.

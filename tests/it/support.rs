@@ -1,7 +1,7 @@
 //! Shared by the tests: lenses to ask for, and chance that is the same every time.
 
 use rimwise::assess::{Ask, Impossible, Made, make};
-use rimwise::choose::{LensOption, Substance, Supply, base};
+use rimwise::choose::{LensOption, Substance, base};
 use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
@@ -125,13 +125,9 @@ impl Case {
 
 /// A lens option of bare numbers.
 pub(crate) fn inline(index: f64, abbe: f64, density: f64, centre_mm: f64, edge_mm: f64) -> LensOption {
-    LensOption {
-        name: "lens".to_owned(),
-        substance: Substance::Inline(Glass::new(index, abbe, density, ReferenceLine::D)),
-        base_curve_d: None,
-        min_centre_mm: Some(centre_mm),
-        min_edge_mm: Some(edge_mm),
-        supply: Supply::Surfaced,
-        price: None,
-    }
+    let glass = Glass::new(index, abbe, density, ReferenceLine::D);
+    let mut option = LensOption::new("lens", Substance::Inline(glass));
+    option.min_centre_mm = Some(centre_mm);
+    option.min_edge_mm = Some(edge_mm);
+    option
 }
