@@ -64,17 +64,13 @@ impl Mounted<'_> {
         self.lens.jet(p - self.reference)
     }
 
-    /// How densely the outline must be sampled: by how steeply the steeper surface stands at its farthest node.
+    /// How densely the outline must be sampled: by how steeply the steeper surface may stand at its farthest node.
     #[must_use]
     pub fn density(&self) -> Density {
-        let steepest = self.lens.front().steepest().max(self.lens.back().steepest());
-        let farthest = self
-            .outline
-            .nodes(Density::Plain)
-            .iter()
-            .map(|node| (node.jet.p - self.reference).hypot2())
-            .fold(0.0, f64::max);
-        match steepest * steepest * farthest {
+        let nodes = self.outline.nodes(Density::Plain).iter();
+        let farthest = nodes.map(|node| (node.jet.p - self.reference).hypot2()).fold(0.0, f64::max).sqrt();
+        let steepness = self.lens.front().steepness(farthest).max(self.lens.back().steepness(farthest));
+        match steepness * steepness {
             s if s < 0.72 => Density::Plain,
             s if s < 0.8 => Density::Fine,
             _ => Density::Finest,

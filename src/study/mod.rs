@@ -1,5 +1,6 @@
 //! Many fits: what a job asks to be compared, what is learned from it, and why options differ.
 
+pub mod choosing;
 pub mod compare;
 pub mod lessons;
 pub mod mixture;

@@ -190,6 +190,20 @@ impl Surface {
         }
     }
 
+    /// At the most, the sine of the angle at which the surface stands `far` from its vertex: one where it may end before.
+    #[must_use]
+    pub fn steepness(&self, far: f64) -> f64 {
+        let sine = self.steepest() * far;
+        match self {
+            Surface::Upright(_) => sine.min(1.0),
+            Surface::Turned(turned) => {
+                // The sine of the sum of this angle and that of the turn.
+                let cos = turned.matrix()[(2, 2)];
+                if sine < cos { sine * cos + ((1.0 - sine * sine) * (1.0 - cos * cos)).sqrt() } else { 1.0 }
+            }
+        }
+    }
+
     /// How far the surface reaches from its vertex in the direction of `p`, mm; `None` where it reaches beyond `p`.
     #[must_use]
     pub fn reach_toward(&self, p: Vec2) -> Option<f64> {

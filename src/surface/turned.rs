@@ -85,13 +85,15 @@ impl Turned {
         let (flat, toward) = (Vec2::new(start.x, start.y), Vec2::new(m[(2, 0)], m[(2, 1)]));
         let rise = m[(2, 2)];
         let mut z = self.lean.dot(p) + self.hollow * p.hypot2();
+        let mut met = None;
         for _ in 0..MOST_STEPS {
             let own = flat + toward * z;
-            let here = self.upright.slope(own)?;
-            let rate = rise - here.gradient.dot(toward);
-            if rate <= 0.0 {
-                return None;
-            }
+            let here = self.upright.slope(own).map(|here| (here, rise - here.gradient.dot(toward)));
+            let Some((here, rate)) = here.filter(|(_, rate)| *rate > 0.0) else {
+                z = Turned::back_to_the_surface(z, met, flat, toward);
+                continue;
+            };
+            met = Some(z);
             let step = (start.z + rise * z - here.z) / rate;
             z -= step;
             if step * step * self.error_rate < SETTLED_MM {
@@ -101,17 +103,34 @@ impl Turned {
         None
     }
 
-    /// On a sphere c (x² + y² + z²)/2 = n · p, a quadratic for z.
+    /// Where to look on a line that at the height z is off the surface: halfway to where it was on it; before that, some
+    /// way to the height at which it passes nearest to the own axis. The guess of a parabola is too low for where the
+    /// surface stands steeply, and it may end below.
+    fn back_to_the_surface(z: f64, met: Option<f64>, flat: Vec2, toward: Vec2) -> f64 {
+        const SHARE: f64 = 0.15;
+        match met {
+            Some(met) => 0.5 * (z + met),
+            None => {
+                let most = SHARE * flat.hypot();
+                let nearest = -flat.dot(toward) / toward.hypot2().max(f64::MIN_POSITIVE);
+                z + (nearest - z).clamp(-most, most)
+            }
+        }
+    }
+
+    /// On a sphere c (x² + y² + z²)/2 = n · p, a quadratic for z. Beyond the sphere's own hemisphere there is no foot, as
+    /// on any other surface: own sag, gradient and volume would be those of the other half.
     fn foot_on_sphere(&self, c: f64, p: Vec2) -> Option<Foot> {
         let m = &self.matrix;
         let nz = m[(2, 2)];
         let e = 0.5 * c * p.hypot2() - m[(0, 2)] * p.x - m[(1, 2)] * p.y;
         let under = nz * nz - 2.0 * c * e;
-        (under > 0.0).then(|| {
-            let z = 2.0 * e / (nz + under.sqrt());
-            let own = self.own(p, z);
-            Foot { own: Vec2::new(own.x, own.y), z }
-        })
+        if under <= 0.0 {
+            return None;
+        }
+        let z = 2.0 * e / (nz + under.sqrt());
+        let own = self.own(p, z);
+        (c * own.z < 1.0).then_some(Foot { own: Vec2::new(own.x, own.y), z })
     }
 
     /// The gradient in the lens, from the gradient in own coordinates.

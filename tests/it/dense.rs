@@ -32,10 +32,19 @@ pub(crate) fn round(outline: &Outline, f: impl Fn(f64) -> f64) -> f64 {
 
 /// ∬ f over the shape, in two dimensions: a fan from the boxed centre, two panels along each spoke.
 pub(crate) fn over(outline: &Outline, f: impl Fn(Vec2) -> f64) -> f64 {
+    fan(outline, &[0.0, 0.5, 1.0], f)
+}
+
+/// The same with panels that narrow toward the outline, for what ends hardly beyond it.
+pub(crate) fn over_steep(outline: &Outline, f: impl Fn(Vec2) -> f64) -> f64 {
+    fan(outline, &[0.0, 0.5, 0.75, 0.88, 0.95, 0.98, 1.0], f)
+}
+
+fn fan(outline: &Outline, ends: &[f64], f: impl Fn(Vec2) -> f64) -> f64 {
     round(outline, |u| {
         let jet = outline.curve().jet(u);
-        let spoke = |from, to| gauss(from, to).map(|(s, weight)| weight * s * f(jet.p * s)).sum::<f64>();
-        jet.p.cross(jet.d1) * (spoke(0.0, 0.5) + spoke(0.5, 1.0))
+        let panel = |ends: &[f64]| gauss(ends[0], ends[1]).map(|(s, weight)| weight * s * f(jet.p * s)).sum::<f64>();
+        jet.p.cross(jet.d1) * ends.windows(2).map(panel).sum::<f64>()
     })
 }
 

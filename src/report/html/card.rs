@@ -5,7 +5,7 @@
 
 use super::super::number::{grams, mm, shown, size};
 use super::super::pictures::{FitPictures, Pictures};
-use super::super::words;
+use super::super::words::{self, Choosing};
 use super::figure_of;
 use crate::advice;
 use crate::assess::{Fit, Made, Pair};
@@ -40,7 +40,7 @@ const SHOWN: [&str; 17] = [
 const UP: &str = "reference_point.up_mm";
 
 /// A section for the spectacles worn now and for each frame.
-pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures) -> Markup {
+pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing: Option<&Choosing>) -> Markup {
     let now = comparison.has_now.then(|| comparison.fits.first()).flatten();
     html! {
         @if let Some(key) = &pictures.key {
@@ -57,14 +57,20 @@ pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures) -> Markup
             section.frame aria-labelledby="now" {
                 h2 #now { "Worn now" }
                 p.facts { (facts(fit.mounting.frame)) }
-                (card(comparison, 0, fit, pictures))
+                (card(comparison, 0, fit, pictures, None))
             }
         }
-        @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame, pictures)) }
+        @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame, pictures, choosing)) }
     }
 }
 
-fn section(comparison: &Comparison<'_>, index: usize, frame: &Frame, pictures: &Pictures) -> Markup {
+fn section(
+    comparison: &Comparison<'_>,
+    index: usize,
+    frame: &Frame,
+    pictures: &Pictures,
+    choosing: Option<&Choosing>,
+) -> Markup {
     let id = format!("frame{index}");
     html! {
         section.frame aria-labelledby=(id) {
@@ -77,7 +83,7 @@ fn section(comparison: &Comparison<'_>, index: usize, frame: &Frame, pictures: &
                 }
             }
             @for (i, fit) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
-                (card(comparison, i, fit, pictures))
+                (card(comparison, i, fit, pictures, choosing.and_then(|choosing| choosing.beaten_by[i].as_deref())))
             }
         }
     }
@@ -114,7 +120,13 @@ fn facts(frame: &Frame) -> String {
     format!("{} shape, {rim}{mass}. Eye size × depth, mm: {sizes}.", words::capital(frame.shape.word()))
 }
 
-fn card(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>, pictures: &Pictures) -> Markup {
+fn card(
+    comparison: &Comparison<'_>,
+    index: usize,
+    fit: &Fit<'_>,
+    pictures: &Pictures,
+    beaten_by: Option<&str>,
+) -> Markup {
     html! {
         article.card id={ "fit" (index) } {
             h3 {
@@ -122,6 +134,9 @@ fn card(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>, pictures: &Pic
                 @else { (words::place(fit.mounting.frame, &fit.mounting.boxing)) ", " (fit.option.name) " "
                     span.trade { (words::material(fit.option)) ", " (words::supply(fit.option.supply)) } }
                 @for word in marks(comparison, index) { " " span.tag { (word) } }
+            }
+            @if let Some(rival) = beaten_by {
+                p.beaten { "Beaten by " (rival) ": no worse in anything, and better somewhere." }
             }
             @match (&fit.outcome, pictures.fits.get(index).and_then(Option::as_ref)) {
                 (Ok(pair), Some(drawn)) => (made(comparison, index, fit, pair, drawn)),

@@ -10,7 +10,7 @@ mod table;
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
 use super::pictures::Pictures;
-use super::words;
+use super::words::{self, Choosing};
 use crate::draw::style::{self, Mode};
 use crate::draw::{Picture, font};
 use crate::eye::Eye;
@@ -32,6 +32,7 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
     let job = comparison.job;
     let learned = lessons::lessons(comparison);
     let notes = Notes::of(comparison);
+    let choosing = words::choosing(comparison);
     let heading = heading(job);
     html! {
         (DOCTYPE)
@@ -70,14 +71,33 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                             }
                         }
                     }
+                    @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
                     (table::section(comparison, &notes, findings))
-                    (card::frames(comparison, pictures))
+                    (card::frames(comparison, pictures, choosing.as_ref()))
                     (closing::sections(comparison))
                 }
             }
         }
     }
     .into_string()
+}
+
+/// The options that no other beats.
+fn left_to_choose(choosing: &Choosing) -> Markup {
+    html! {
+        section aria-labelledby="left" {
+            h2 #left { "What is left to choose between" }
+            p { (choosing.lead) }
+            ul {
+                @for left in &choosing.left {
+                    li {
+                        a href={ "#fit" (left.index) } { (left.option) } ": " (left.numbers)
+                        @for word in &left.best_at { " " span.tag { (word) } }
+                    }
+                }
+            }
+        }
+    }
 }
 
 /// Reference and date, where the job has them.

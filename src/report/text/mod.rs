@@ -28,6 +28,9 @@ use crate::study::lessons;
 use grid::{Entry, Grid, Holds};
 use page::Page;
 
+/// More options than this are no choice on a screen; the page lists all.
+const MOST_LEFT: usize = 8;
+
 /// The answer to `compare`; the findings are those of a job without a fault. With `styled` heads and the best figures are
 /// bold (ANSI).
 #[must_use]
@@ -40,6 +43,7 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();
+    page.choosing(comparison);
     for told in words::lessons(comparison, &learned) {
         let title = page.bold(&format!("{} ({}).", told.title, told.trade));
         let reason = told.reason.map(|reason| format!(" {reason}")).unwrap_or_default();
@@ -67,6 +71,21 @@ pub fn lens(one: &OneLens, outcome: &Result<Made, Impossible>, styled: bool) -> 
 }
 
 impl Page {
+    /// What is left to choose between: all of them where they are few, else the first of them.
+    fn choosing(&mut self, comparison: &Comparison<'_>) {
+        let Some(choosing) = words::choosing(comparison) else { return };
+        let title = self.bold("What is left to choose between.");
+        self.item(&format!("{title} {}", choosing.lead), 0);
+        for left in choosing.left.iter().take(MOST_LEFT) {
+            let best = if left.best_at.is_empty() { String::new() } else { format!(": {}", left.best_at.join(", ")) };
+            self.item(&format!("  {}, {}{best}", left.option, left.numbers), 4);
+        }
+        if let Some(more) = choosing.left.len().checked_sub(MOST_LEFT).filter(|more| *more > 0) {
+            self.item(&format!("  and {more} more"), 4);
+        }
+        self.gap();
+    }
+
     fn head(&mut self, job: &Job) {
         let parts: Vec<&str> = [&job.reference, &job.date].into_iter().flatten().map(String::as_str).collect();
         if !parts.is_empty() {

@@ -4,6 +4,7 @@
 
 mod address;
 mod answer;
+mod choosing;
 mod impossible;
 mod lessons;
 mod reasons;
@@ -12,6 +13,7 @@ mod why;
 
 pub use address::address_fault;
 pub use answer::{answer, choice};
+pub use choosing::{Choosing, Left, choosing};
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use reasons::{base, bases, bases_of_pair, thickness};

@@ -14,7 +14,7 @@ use rimwise::eye::Eye;
 use rimwise::lens::{Lens, Recipe};
 use rimwise::light::ReferenceLine;
 use rimwise::measure::Mounted;
-use rimwise::outline::{Outline, Shape};
+use rimwise::outline::{Density, Outline, Shape};
 use rimwise::rim::Rim;
 use rimwise::rx::{Power, Prism};
 
@@ -119,10 +119,7 @@ fn no_point_is_thinner_than_the_minima_and_the_thinnest_is_found() {
                 && (case.rx.power.sphere() == 0.0 || case.rx.power.sphere() == -case.rx.power.cylinder()),
         );
         seen.count("turned torus", case.rx.power.cylinder() != 0.0 && !case.rx.prism.is_none());
-        seen.count(
-            "steep",
-            Mounted { lens: &made.lens, outline: &outline, reference }.density() != rimwise::outline::Density::Plain,
-        );
+        seen.count("steep", Mounted { lens: &made.lens, outline: &outline, reference }.density() != Density::Plain);
         seen.count("set by the edge", made.thickness.set_by == SetBy::Edge);
         seen.count("set by the centre", made.thickness.set_by == SetBy::Centre);
         seen.count("set by the lowest point", made.thickness.set_by == SetBy::LowestPoint);
@@ -439,4 +436,45 @@ fn next_to_no_cylinder_or_prism_is_none() {
         Ok(())
     });
     seen.at_least(20);
+}
+
+/// The volume by going round the outline, at the few nodes that the program spends, against the whole area at many.
+#[test]
+fn the_volume_is_right_however_steep_the_surfaces_stand() {
+    /// As promised.
+    const VOLUME: f64 = 1e-7;
+    let seen = Seen::default();
+    let prism =
+        prop_oneof![1 => Just(Prism::default()), 2 => (0.5..20.0, 0.0..360.0).prop_map(|(p, b)| Prism::new(p, b))];
+    let steep = prop_oneof![2 => Just(0.0), 1 => -14.0..0.0f64];
+    check(200, &(lenses(), prism, steep), |(mut case, prism, steep)| {
+        case.rx.prism = prism;
+        case.rx.power = Power::new(case.rx.power.sphere() + steep, case.rx.power.cylinder(), case.rx.power.axis());
+        let outline = case.outline();
+        let Ok(made) = case.make_in(&outline) else { return Ok(()) };
+        let reference = reference(&case);
+        let mounted = Mounted { lens: &made.lens, outline: &outline, reference };
+        // Within 4° of upright the quadrature of the test is no surer than the program's.
+        let slope =
+            |u| mounted.lens.back().slope(outline.curve().jet(u).p - reference).map_or(0.0, |s| s.gradient.hypot());
+        if dense::steps(&outline, 500).map(slope).fold(0.0, f64::max) > 15.0 {
+            return Ok(());
+        }
+        let plain = dense::over_steep(&outline, |p| mounted.thickness(p).unwrap_or(f64::NAN));
+        let off = made.volume_mm3 / plain - 1.0;
+        seen.worst("volume", off);
+        prop_assert!(
+            off.abs() < VOLUME,
+            "{} by going round, {plain} over the area, {off:e} off, {:?}",
+            made.volume_mm3,
+            mounted.density()
+        );
+        seen.count("plain", mounted.density() == Density::Plain);
+        seen.count("fine", mounted.density() == Density::Fine);
+        seen.count("finest", mounted.density() == Density::Finest);
+        seen.count("strong prism", prism.amount_pd() > 8.0);
+        seen.count("steep and turned", mounted.density() != Density::Plain && !prism.is_none());
+        Ok(())
+    });
+    seen.at_least(2);
 }

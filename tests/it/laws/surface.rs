@@ -329,3 +329,41 @@ fn a_surface_ends_where_it_says() {
     assert!((sphere - 50.0).abs() < 1e-9, "a sphere reaches its radius: {sphere} against 50");
     seen.at_least(50);
 }
+
+/// A turned surface ends where its own hemisphere does: beyond, a lens would have to be cut from behind, and gradient and
+/// volume would be those of the other half. The sphere, whose foot is found in closed form, and a torus of next to the
+/// same radii, whose foot is searched for, reach equally far.
+#[test]
+fn a_turned_surface_ends_with_its_own_hemisphere_and_not_before() {
+    let (mut both, mut neither, mut steep) = (0, 0, 0);
+    for (c, lean) in [(0.035, 0.3), (0.035, 0.1), (0.025, 0.2), (-0.03, 0.15), (0.03, 0.02)] {
+        let lean = lean * Vec2::from_angle(0.4);
+        let turned = |upright| Turned::new(upright, lean);
+        let (sphere, torus) = (turned(Upright::sphere(c)), turned(torus(c, c * (1.0 + 1e-9), 20.0)));
+        let own_height = |p: Vec2, z: f64| {
+            let own = sphere.matrix().transpose() * nalgebra::Vector3::new(p.x, p.y, z);
+            (own.z, sphere.upright().sag(Vec2::new(own.x, own.y)))
+        };
+        for toward in 0..72 {
+            for r in 0..100 {
+                let p = (0.5 * f64::from(r) + 0.013) * Vec2::from_angle(f64::from(toward).to_radians() * 5.0);
+                let jets = [Surface::Turned(sphere), Surface::Turned(torus)].map(|surface| surface.jet(p));
+                match jets {
+                    [Some(a), Some(b)] => {
+                        let (own, upright) = own_height(p, a.z);
+                        assert!(upright.is_some_and(|z| (z - own).abs() < 1e-5), "{p:?}: {own} and {upright:?}");
+                        // Steeper than this the difference of the two, a billionth of their curvature, is blown up.
+                        let slope = a.gradient().hypot();
+                        let apart = (a.z - b.z).abs().max((a.gradient() - b.gradient()).hypot());
+                        assert!(slope > 10.0 || apart < 1e-4, "{p:?}: {a:?} {b:?}");
+                        steep += usize::from(slope > 1.5);
+                        both += 1;
+                    }
+                    [None, None] => neither += 1,
+                    [a, b] => panic!("curvature {c}, {lean:?}, at {p:?}: the sphere has {a:?}, the torus {b:?}"),
+                }
+            }
+        }
+    }
+    assert!(both > 20_000 && neither > 5000 && steep > 1500, "{both} {neither} {steep}");
+}
