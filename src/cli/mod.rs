@@ -9,6 +9,7 @@ mod lens_flags;
 mod materials;
 mod new;
 mod output;
+mod why;
 
 use crate::finding::Finding;
 use crate::job::Job;
@@ -52,6 +53,9 @@ enum Command {
     /// Read and judge job files without computing anything, and say all that is wrong
     #[command(after_help = "Example: rimwise check job.toml")]
     Check(check::Args),
+    /// Share out the difference between two options among its causes
+    #[command(after_help = "Example: rimwise why job.toml --from now --to Fennel/48/thin")]
+    Why(why::Args),
     /// Work one lens from flags
     #[command(after_help = lens_flags::EXAMPLE)]
     Lens(lens_flags::LensFlags),
@@ -92,6 +96,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
     match &asked.command {
         Command::Compare(args) => compare::run(args, &shelf),
         Command::Check(args) => check::run(args, &shelf),
+        Command::Why(args) => why::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
         Command::Materials(args) => materials::run(args, &shelf),

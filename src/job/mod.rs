@@ -2,9 +2,11 @@
 //!
 //! Everything after the judge trusts this meaning. Units: mm, dioptres, grams in the names.
 
+mod address;
 mod judge;
 mod words;
 
+pub use address::{AddressFault, Addressed, NoSuchName, frame_size};
 pub use judge::{Judged, MOST_COMBINATIONS, MOST_DRAWN, OneLens, judge, judge_one, limits};
 pub use words::words;
 

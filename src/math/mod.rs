@@ -1,4 +1,4 @@
-//! Plain numerical tools: angles, roots, quadrature. Not a word of optics.
+//! Plain numerical tools: angles, roots, quadrature, shares. Not a word of optics.
 //!
 //! Units: whatever the caller's are; angles say `deg` or `rad` in their names.
 
@@ -6,3 +6,4 @@ pub mod angle;
 pub mod periodic;
 pub mod quadrature;
 pub mod roots;
+pub mod shapley;

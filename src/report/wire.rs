@@ -1,7 +1,11 @@
-//! What goes over the wire: the JSON of `compare` and of `lens`, in types of its own, so that inner ones stay free to
+//! What goes over the wire: the JSON of the commands, in types of its own, so that inner ones stay free to
 //! move. Names and units stay put; keys may be added.
 //!
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
+
+mod why;
+
+pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::{findings, number, words};
 use crate::advice::{self, Caution};

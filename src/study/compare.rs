@@ -4,6 +4,7 @@
 
 use crate::assess::{Fit, Mounting, Pair};
 use crate::job::Job;
+use crate::rx::Prescription;
 
 /// Options closer than this in thickness are equal.
 pub const EQUAL_MM: f64 = 0.2;
@@ -20,6 +21,12 @@ pub enum Lead {
 }
 
 impl Lead {
+    /// What leads for a prescription.
+    #[must_use]
+    pub fn for_pair(prescription: &Prescription) -> Lead {
+        if prescription.is_plus() { Lead::Centre } else { Lead::Edge }
+    }
+
     /// The leading thickness of a pair, mm.
     #[must_use]
     pub fn of(self, pair: &Pair) -> Option<f64> {
@@ -63,7 +70,7 @@ impl<'a> Comparison<'a> {
                 fits.extend(job.lenses.iter().map(|option| Fit::new(&mounting, &job.prescription, option)));
             }
         }
-        let lead = if job.prescription.is_plus() { Lead::Centre } else { Lead::Edge };
+        let lead = Lead::for_pair(&job.prescription);
         let offered = fits.iter().skip(usize::from(has_now)).filter_map(Fit::pair);
         let best_mm = offered.clone().filter_map(|pair| lead.of(pair)).reduce(f64::min);
         let best_g = offered.map(Pair::mass_g).reduce(f64::min);

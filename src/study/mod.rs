@@ -1,9 +1,11 @@
-//! Many fits: what a job asks to be compared, and what is learned from it.
+//! Many fits: what a job asks to be compared, what is learned from it, and why options differ.
 
 pub mod choosing;
 pub mod compare;
 pub mod lessons;
+pub mod mixture;
 pub mod size_curve;
+pub mod why;
 
 use crate::assess::{Impossible, Made, Mounting, make};
 use crate::choose::base;

@@ -22,3 +22,4 @@ mod report;
 mod slow_route;
 mod stock;
 mod support;
+mod why;

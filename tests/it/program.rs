@@ -214,7 +214,7 @@ fn completions_and_help_are_printed() {
     for shell in ["bash", "zsh", "fish"] {
         rimwise().args(["completions", shell]).assert().code(0).stdout(predicate::str::contains("rimwise"));
     }
-    for command in ["compare", "check", "lens", "new", "materials", "completions"] {
+    for command in ["compare", "why", "check", "lens", "new", "materials", "completions"] {
         rimwise().args([command, "--help"]).assert().code(0).stdout(predicate::str::contains("Example: rimwise"));
     }
     rimwise().arg("--help").assert().code(0).stderr("");
@@ -234,4 +234,68 @@ fn a_closed_pipe_ends_quietly_and_a_full_disk_does_not() {
     let ended = Command::new(&program).arg("materials").stdout(full).stderr(Stdio::piped()).output().expect("ended");
     assert_eq!(ended.status.code(), Some(1));
     assert!(String::from_utf8_lossy(&ended.stderr).starts_with("error: "));
+}
+
+#[test]
+fn why_shares_out_a_difference() {
+    let why = |from: &str, to: &str| {
+        rimwise().args(["why", "demo-jobs/strong-minus.toml", "--json", "--from", from, "--to", to]).assert()
+    };
+    let output = why("now", "Yarrow/46/thinnest").code(0).stderr("").get_output().stdout.clone();
+    let json: serde_json::Value = serde_json::from_slice(&output).expect("JSON");
+    assert_eq!((&json["format"], &json["from"]), (&1.into(), &"now".into()));
+    for figure in json["figures"].as_array().expect("figures") {
+        let number = |value: &serde_json::Value| value.as_f64().expect("a number");
+        let whole: f64 = figure["shares"].as_array().expect("shares").iter().map(|share| number(&share["share"])).sum();
+        let difference = number(&figure["difference"]);
+        assert!((whole - difference).abs() < 1e-9, "{whole} and {difference}");
+        assert!((number(&figure["to"]) - number(&figure["from"]) - difference).abs() < 1e-12);
+    }
+    rimwise()
+        .args(["why", "demo-jobs/strong-minus.toml", "--from", "Yarrow/50/thin", "--to", "Yarrow/46.0/thin"])
+        .assert()
+        .code(0)
+        .stdout(predicate::str::contains("the eye size takes 1.7 mm off it"));
+}
+
+#[test]
+fn an_address_that_leads_nowhere_is_refused() {
+    let says = |job: &str, from: &str, to: &str, text: &'static str| {
+        rimwise().args(["why", job, "--from", from, "--to", to]).assert().code(2).stdout("").stderr(text);
+    };
+    let minus = "demo-jobs/strong-minus.toml";
+    let there = "Yarrow/46/thin";
+    says(
+        minus,
+        "Yarow/46/thin",
+        there,
+        "error: --from is `Yarow/46/thin`: no frame is called “Yarow”; did you mean “Yarrow”?\n",
+    );
+    says(
+        minus,
+        there,
+        "Yarrow/47/thin",
+        "error: --to is `Yarrow/47/thin`: “Yarrow” comes in 46, 48 and 50, not in “47”\n",
+    );
+    says(
+        minus,
+        there,
+        "Yarrow/46/thinn",
+        "error: --to is `Yarrow/46/thinn`: no lens is called “thinn”; did you mean “thin”?\n",
+    );
+    says(
+        minus,
+        there,
+        "Yarrow/46/oak",
+        "error: --to is `Yarrow/46/oak`: no lens is called “oak”; the job has “thin”, “thinner”, “thinnest” and “glass”\n",
+    );
+    says(
+        minus,
+        "Yarrow 46 thin",
+        there,
+        "error: --from is `Yarrow 46 thin`: wanted is FRAME/SIZE/LENS, as in Fennel/48/thin, or now\n",
+    );
+    says("demo-jobs/mild.toml", "now", there, "error: --from is `now`: the job says nothing of spectacles worn now\n");
+    rimwise().args(["why", "demo-jobs/faulty.toml", "--from", "now", "--to", "now"]).assert().code(2).stdout("");
+    rimwise().args(["why", minus, "--from", "now"]).assert().code(2).stdout("");
 }

@@ -39,7 +39,7 @@ fn answer(job: &Job) -> Value {
 }
 
 /// Names and types of a value, a line each: what a golden file holds.
-fn skeleton(value: &Value, path: &str, into: &mut Vec<String>) {
+pub(crate) fn skeleton(value: &Value, path: &str, into: &mut Vec<String>) {
     let kind = match value {
         Value::Null => "null",
         Value::Bool(_) => "true or false",

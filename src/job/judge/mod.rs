@@ -4,7 +4,7 @@
 
 mod frame;
 mod lens;
-mod near;
+pub(super) mod near;
 mod prescription;
 mod present;
 mod take;

@@ -55,9 +55,10 @@ impl Grid {
 
     fn cells(&self, entries: Vec<Entry>) -> Vec<Cell> {
         let cell = |((text, bold), holds): (Entry, &Holds)| {
+            let empty = text.is_empty();
             let cell = Cell::new(text);
             let cell = if *holds == Holds::Figures { cell.set_alignment(CellAlignment::Right) } else { cell };
-            if bold && self.styled { cell.add_attribute(Attribute::Bold) } else { cell }
+            if bold && self.styled && !empty { cell.add_attribute(Attribute::Bold) } else { cell }
         };
         entries.into_iter().zip(&self.columns).map(cell).collect()
     }

@@ -6,8 +6,10 @@
 mod grid;
 mod page;
 mod table;
+mod why;
 
 pub use page::WIDTH;
+pub use why::why;
 
 use super::notes::Notes;
 use super::number::{self, figure, grams, mm, shown, size};

@@ -2,19 +2,26 @@
 //!
 //! Units: written out behind every number. UK words; a sentence ends in a full stop.
 
+mod address;
 mod answer;
 mod choosing;
 mod impossible;
 mod lessons;
 mod reasons;
 mod rx;
+mod why;
 
+pub use address::address_fault;
 pub use answer::{answer, choice};
 pub use choosing::{Choosing, Left, choosing};
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
+pub use why::{
+    METHOD as SHARES_METHOD, SUPPLY as SHARES_SUPPLY, address, answer as why_answer, cause, leading as why_leading,
+    no_figure, option_of, shared, unshared, values,
+};
 
 use super::number::{apart, figure, size};
 use crate::advice::{Caution, Severity};
