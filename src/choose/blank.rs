@@ -2,11 +2,10 @@
 //!
 //! Units: mm.
 
+use super::centre::Place;
 use super::{LensOption, Substance, Supply, base};
 use crate::material::INLINE_DIAMETERS_MM;
-use crate::outline::Outline;
 use crate::rx::Power;
-use kurbo::Vec2;
 
 /// What edging wants beyond the outline, all round (common practice, no source).
 pub const ALLOWANCE_MM: f64 = 1.0;
@@ -37,15 +36,10 @@ pub struct NoBlank {
 ///
 /// # Errors
 /// [`NoBlank`] where even the largest is too small: for a surfaced lens, even with the reference point off its middle.
-pub fn blank(
-    option: &LensOption,
-    power: &Power,
-    base_curve_d: f64,
-    outline: &Outline,
-    reference: Vec2,
-) -> Result<Blank, NoBlank> {
-    let minimum_mm = 2.0 * (outline.farthest_mm(reference) + ALLOWANCE_MM);
-    let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * reference.hypot() + 2.0 * ALLOWANCE_MM;
+pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Place<'_>) -> Result<Blank, NoBlank> {
+    let outline = place.outline;
+    let minimum_mm = 2.0 * (place.farthest_mm + ALLOWANCE_MM);
+    let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * place.reference.hypot() + 2.0 * ALLOWANCE_MM;
     let listed = diameters(option, power, base_curve_d);
     let named = matches!(option.substance, Substance::Listed(_));
     let fit = |diameter_mm: Option<f64>, decentred| Blank {
