@@ -5,9 +5,9 @@
 
 use super::smooth;
 use super::style::{DIMENSION, GHOST, GLASS, HATCHING, Pen, THIN, Tone};
-use super::svg::{Canvas, Grid, View};
-use crate::rim::{BEVEL_APEX_DEG, Edging, Rim};
-use kurbo::{BezPath, Point};
+use super::svg::{Canvas, Grid};
+use crate::rim::{BEVEL_APEX_DEG, Edging, Rim, Seat};
+use kurbo::{Affine, BezPath, Point};
 
 /// Both surfaces at one place along the cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -35,9 +35,6 @@ pub enum End {
     /// Where u is most.
     High,
 }
-
-/// How deep a rim is drawn from front to back where that is not known.
-pub const USUAL_RIM_DEPTH_MM: f64 = 2.0;
 
 impl Cut {
     /// A cut lens; `None` for fewer than two slices.
@@ -73,12 +70,26 @@ impl Cut {
         all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
     }
 
-    /// Draws the cut glass, with the corners that edging takes away as thin lines.
-    pub fn draw(&self, canvas: &mut Canvas, view: &View) {
+    /// Draws the cut glass, with the corners that edging takes away as thin lines. `place` puts (u, z) on the sheet.
+    pub fn draw(&self, canvas: &mut Canvas, place: Affine) {
         let edges = [End::Low, End::High].map(|end| Edge::of(self, end));
-        canvas.path(&(view.affine() * self.glass(&edges)), Grid::Fine, &GLASS);
-        for (edge, end) in edges.iter().zip([End::Low, End::High]) {
-            let (corner, at) = (self.end(end), |u: f64, z: f64| view.at(u, z));
+        canvas.path(&(place * self.glass(&edges)), Grid::Fine, &GLASS);
+        self.draw_edging(canvas, place, &edges, &[End::Low, End::High]);
+    }
+
+    /// Draws the cut glass toward its high end only: at the other it is broken off, and has no line there.
+    pub fn draw_broken(&self, canvas: &mut Canvas, place: Affine) {
+        let edge = Edge::of(self, End::High);
+        canvas.path(&(place * self.broken(&edge)), Grid::Fine, &GLASS);
+        // Holes lie on the horizontal centre line alone: a cut elsewhere meets none.
+        if !matches!(edge, Edge::Hole { .. }) {
+            self.draw_edging(canvas, place, &[edge], &[End::High]);
+        }
+    }
+
+    fn draw_edging(&self, canvas: &mut Canvas, place: Affine, edges: &[Edge], ends: &[End]) {
+        for (edge, &end) in edges.iter().zip(ends) {
+            let (corner, at) = (self.end(end), |u: f64, z: f64| place * Point::new(u, z));
             if let Edge::Bevel { shoulder, tip: _, half: _ } = edge {
                 let points = [
                     at(shoulder.u, shoulder.front_z),
@@ -96,6 +107,22 @@ impl Cut {
                 canvas.line(around[2], around[3], &THIN);
             }
         }
+    }
+
+    /// The same broken off at its low end: an open line round the other.
+    fn broken(&self, edge: &Edge) -> BezPath {
+        let shoulder = edge.shoulder();
+        let before = self.slices.iter().copied().filter(|slice| slice.u < shoulder.u - 1e-3);
+        let all: Vec<Slice> = before.chain([shoulder]).collect();
+        let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
+        let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
+        let mut path = smooth::through(&front);
+        for point in edge.cut() {
+            path.line_to(point);
+        }
+        path.line_to(back[0]);
+        path.extend(smooth::through(&back).into_iter().skip(1));
+        path
     }
 
     /// The closed outline of the cut, edged.
@@ -119,21 +146,23 @@ impl Cut {
         path
     }
 
-    /// z of the middle of bevel, groove and rim: half a usual rim behind the front edge, where the edge has room for it.
+    /// z of the middle of bevel, groove and rim.
     #[must_use]
     pub fn seat(&self, end: End) -> f64 {
+        self.end(end).front_z + self.seated(end, None).tip_mm
+    }
+
+    fn seated(&self, end: End, depth_mm: Option<f64>) -> Seat {
         let slice = self.end(end);
-        let edge = slice.back_z - slice.front_z;
-        slice.front_z + (0.5 * USUAL_RIM_DEPTH_MM).min(0.5 * edge)
+        self.rim.seat(slice.back_z - slice.front_z, depth_mm)
     }
 
     /// Draws the rim round an end, cut: `depth_mm` from front to back where that is known (else a usual one, as a
     /// ghost), `across_mm` thick. Nothing where the lens has no rim there.
-    pub fn draw_rim(&self, canvas: &mut Canvas, view: &View, end: End, depth_mm: Option<f64>, across_mm: f64) {
+    pub fn draw_rim(&self, canvas: &mut Canvas, place: Affine, end: End, depth_mm: Option<f64>, across_mm: f64) {
         let Edge::Bevel { shoulder, tip, half } = Edge::of(self, end) else { return };
-        let depth = depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM);
-        let front = tip.y - (0.5 * depth).min(0.5 * USUAL_RIM_DEPTH_MM).max(half);
-        let back = (front + depth).max(tip.y + half);
+        let seat = self.seated(end, depth_mm);
+        let [front, back] = [seat.rim_front_mm, seat.rim_back_mm].map(|mm| self.end(end).front_z + mm);
         let outer = tip.x + (tip.x - shoulder.u).signum() * across_mm;
         let around = [
             (outer, front),
@@ -144,7 +173,7 @@ impl Cut {
             (shoulder.u, back),
             (outer, back),
         ]
-        .map(|(u, z)| view.at(u, z));
+        .map(|(u, z)| place * Point::new(u, z));
         if depth_mm.is_none() {
             canvas.polygon(&around, &GHOST);
             return;
@@ -158,7 +187,7 @@ impl Cut {
     /// Highest z that a rim of this depth reaches.
     #[must_use]
     pub fn rim_back_z(&self, end: End, depth_mm: Option<f64>) -> f64 {
-        self.seat(end) + depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM) - 0.5 * USUAL_RIM_DEPTH_MM
+        self.end(end).front_z + self.seated(end, depth_mm).rim_back_mm
     }
 }
 
@@ -177,18 +206,16 @@ impl Edge {
             End::Low => 1.0,
             End::High => -1.0,
         };
-        let middle = cut.seat(end);
-        let edge = (corner.back_z - corner.front_z).max(0.0);
+        let Seat { tip_mm, half_mm, rim_front_mm: _, rim_back_mm: _ } = cut.seated(end, None);
+        let middle = corner.front_z + tip_mm;
         match cut.rim.edging() {
-            Edging::Bevel { height_mm } => {
+            Edging::Bevel { height_mm: _ } => {
                 let flank = (0.5 * BEVEL_APEX_DEG).to_radians().tan();
-                let half = (height_mm * flank).min(0.5 * edge);
-                let shoulder = cut.at(corner.u + inward * half / flank);
-                let middle = middle.clamp(corner.front_z + half, (corner.back_z - half).max(corner.front_z + half));
-                Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half }
+                let shoulder = cut.at(corner.u + inward * half_mm / flank);
+                Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half: half_mm }
             }
-            Edging::Groove { width_mm, depth_mm } => {
-                Edge::Groove { corner, inward, depth: depth_mm, middle, half: (0.5 * width_mm).min(0.5 * edge) }
+            Edging::Groove { width_mm: _, depth_mm } => {
+                Edge::Groove { corner, inward, depth: depth_mm, middle, half: half_mm }
             }
             Edging::Holes { diameter_mm, inset_mm } => {
                 let [near, far] = [-0.5, 0.5].map(|part| corner.u + inward * (inset_mm + part * diameter_mm));

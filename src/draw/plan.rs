@@ -114,7 +114,7 @@ impl Plan<'_> {
         let view = View { origin, scale: self.scale };
         self.frame(&mut canvas, &view);
         for (eye, lens) in self.lenses.iter() {
-            lens.cut.draw(&mut canvas, &view);
+            lens.cut.draw(&mut canvas, view.affine());
             let middle = 0.5 * (lens.cut.end(End::Low).u + lens.cut.end(End::High).u);
             let at = Point::new(view.at(middle, 0.0).x, letters);
             canvas.text(at, eye.letter(), &PLAIN.anchored(Anchor::Middle).sized(LETTER_MM).strong());
@@ -167,7 +167,7 @@ impl Plan<'_> {
         let across = self.across_mm();
         if let Some(across) = across {
             for side in Side::ALL {
-                self.lenses.of(side.eye).cut.draw_rim(canvas, view, side.end(), self.rim_depth_mm, across);
+                self.lenses.of(side.eye).cut.draw_rim(canvas, view.affine(), side.end(), self.rim_depth_mm, across);
             }
         }
         let from = &self.lenses.right.cut;
@@ -183,7 +183,7 @@ impl Plan<'_> {
     }
 
     fn gauges(&self, canvas: &mut Canvas, view: &View, shelf: f64) {
-        let mut gauges: Vec<(Point, Point, String)> = Vec::new();
+        let mut gauges: Vec<(Point, Point, String, String)> = Vec::new();
         for side in Side::ALL {
             let lens = self.lenses.of(side.eye);
             let slice = lens.cut.end(side.end());
@@ -193,22 +193,25 @@ impl Plan<'_> {
             for (from, to) in ends {
                 self.extension(canvas, from, to);
             }
-            gauges.push((ends[1].1, ends[0].1, figure(value, 1)));
+            let name = if side.nasal { "nasal" } else { "temporal" };
+            let name = format!("{}.thickness.{name}_mm", side.eye.word());
+            gauges.push((ends[1].1, ends[0].1, figure(value, 1), name));
         }
-        for (_, lens) in self.lenses.iter() {
+        for (eye, lens) in self.lenses.iter() {
             if let Some(reference) = lens.reference {
                 let (front, back) = (view.at(reference.x, 0.0), view.at(reference.x, reference.centre_mm));
                 reference_mark(canvas, front, back, reference.off_plane);
-                gauges.push((back, front, figure(reference.centre_mm, 1)));
+                let name = format!("{}.thickness.centre_mm", eye.word());
+                gauges.push((back, front, figure(reference.centre_mm, 1), name));
             }
         }
         let wanted: Vec<Wanted> = gauges
             .iter()
-            .map(|(top, _, text)| Wanted { at: top.x, size: Gauge::shelf_mm(text) + label::APART_MM })
+            .map(|(top, _, text, _)| Wanted { at: top.x, size: Gauge::shelf_mm(text) + label::APART_MM })
             .collect();
         let middles = label::spread(&wanted, 0.0, canvas.size_mm().x);
-        for ((top, bottom, text), text_x) in gauges.iter().zip(middles) {
-            Gauge { x: top.x, top: top.y, bottom: bottom.y, shelf, text_x, text }.draw(canvas);
+        for ((top, bottom, text, figure), text_x) in gauges.iter().zip(middles) {
+            Gauge { x: top.x, top: top.y, bottom: bottom.y, shelf, text_x, text, figure }.draw(canvas);
         }
     }
 
