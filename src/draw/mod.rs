@@ -7,6 +7,7 @@
 //! | file | what it draws |
 //! |---|---|
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
+//! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
 //!
@@ -19,6 +20,7 @@ pub mod contours;
 pub mod cut;
 pub mod dimension;
 pub mod font;
+pub mod front;
 pub mod label;
 pub mod map;
 pub mod number;

@@ -3,6 +3,8 @@
 //!
 //! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
 
+mod front;
+
 use super::number::{mm, size};
 use super::words;
 use crate::assess::{Fit, Made, Pair};
@@ -16,6 +18,7 @@ use crate::draw::plan::{Plan, PlanLens, Reference};
 use crate::eye::{Eye, Eyes};
 use crate::figures;
 use crate::frame::Frame;
+use crate::job::NOW;
 use crate::measure;
 use crate::study::compare::{Comparison, Lead};
 use crate::study::size_curve::{self, SizeCurve, SizePoint};
@@ -40,6 +43,17 @@ pub struct FitPictures {
     pub plan: Picture,
     /// Thickness map of each lens.
     pub maps: Eyes<Picture>,
+    /// Front view of the pair.
+    pub front: Picture,
+}
+
+impl FitPictures {
+    /// All of them, with the eye where a picture is of one lens.
+    pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
+        let FitPictures { plan, maps, front } = self;
+        let of_lenses = maps.iter().map(|(eye, picture)| (Some(eye), picture));
+        [plan, front].map(|picture| (None, picture)).into_iter().chain(of_lenses)
+    }
 }
 
 /// The eye-size charts of a frame.
@@ -88,15 +102,24 @@ fn levels(comparison: &Comparison<'_>) -> Option<Scale> {
     Some(Scale::covering(low, high))
 }
 
-/// "Yarrow 46 with “thin” (1.60 resin)".
+/// "Yarrow 46 with “thin” (1.60 resin)", or "the spectacles worn now (1.56 resin)".
 fn subject(fit: &Fit<'_>) -> String {
-    format!("{} ({})", words::fit(fit), words::material(fit.option))
+    let material = words::material(fit.option);
+    if fit.option.name == NOW {
+        format!("the spectacles worn now ({material})")
+    } else {
+        format!("{} ({material})", words::fit(fit))
+    }
 }
 
 fn of_fit(fit: &Fit<'_>, levels: &Scale) -> Option<FitPictures> {
     let pair = fit.pair()?;
     let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
-    Some(FitPictures { plan: plan(fit, pair)?, maps: Eyes { right: map(Eye::Right), left: map(Eye::Left) } })
+    Some(FitPictures { plan: plan(fit, pair)?, maps: Eyes::from_fn(map), front: front::front(fit, pair) })
+}
+
+fn edge_point(edge: &measure::EdgePoint) -> EdgePoint {
+    EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm }
 }
 
 fn reference(made: &Made, eye: Eye) -> Vec2 {
@@ -156,8 +179,6 @@ fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
 fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Picture {
     let reference = reference(made, eye);
     let edges = &made.thickness.edges;
-    let point =
-        |edge: &measure::EdgePoint| EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm };
     let description = format!(
         "Thickest edge {} {}, thinnest edge {} {}.",
         mm(edges.max.thickness_mm),
@@ -172,8 +193,8 @@ fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Pictur
         outline: fit.mounting.outlines.of(eye),
         thickness: &|x, y| made.lens.thickness(Vec2::new(x, y) - reference),
         reference: (reference.x, reference.y),
-        thickest: point(&edges.max),
-        thinnest: point(&edges.min),
+        thickest: edge_point(&edges.max),
+        thinnest: edge_point(&edges.min),
         levels,
         scale: SCALE,
     };

@@ -3,12 +3,14 @@
 //! Units: written out behind every number. UK words; a sentence ends in a full stop.
 
 mod answer;
+mod corner;
 mod impossible;
 mod lessons;
 mod reasons;
 mod rx;
 
 pub use answer::{answer, choice};
+pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use reasons::{base, bases, bases_of_pair, thickness};
