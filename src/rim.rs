@@ -58,17 +58,16 @@ pub struct Seat {
 }
 
 impl Seat {
-    /// What of the edge stands before the rim.
+    /// How far inside of the outline a bevel that takes up this much has its shoulder.
     #[must_use]
-    pub fn in_front_mm(&self) -> f64 {
-        self.rim_front_mm.max(0.0)
+    pub fn inset_mm(&self) -> f64 {
+        self.half_mm / bevel_flank()
     }
+}
 
-    /// What of an edge of this thickness shows behind the rim.
-    #[must_use]
-    pub fn behind_mm(&self, edge_mm: f64) -> f64 {
-        (edge_mm - self.rim_back_mm).max(0.0)
-    }
+/// Half of what a bevel takes up of the edge, for each millimetre of its height.
+fn bevel_flank() -> f64 {
+    (0.5 * BEVEL_APEX_DEG).to_radians().tan()
 }
 
 /// A rim whose depth is not known is taken to be so deep from front to back (ours).
@@ -118,7 +117,7 @@ impl Rim {
     pub fn seat(self, edge_mm: f64, depth_mm: Option<f64>) -> Seat {
         let edge_mm = edge_mm.max(0.0);
         let wanted_mm = match self.edging() {
-            Edging::Bevel { height_mm } => height_mm * (0.5 * BEVEL_APEX_DEG).to_radians().tan(),
+            Edging::Bevel { height_mm } => height_mm * bevel_flank(),
             Edging::Groove { width_mm, depth_mm: _ } => 0.5 * width_mm,
             Edging::Holes { .. } => 0.0,
         };

@@ -4,10 +4,10 @@
 //! u to the right and z up.
 
 use super::smooth;
-use super::style::{DIMENSION, GHOST, GLASS, HATCHING, Pen, THIN, Tone};
+use super::style::{DIMENSION, GHOST, GLASS, HATCHING, HIDDEN, Pen, THIN, Tone};
 use super::svg::{Canvas, Grid};
-use crate::rim::{BEVEL_APEX_DEG, Edging, Rim, Seat};
-use kurbo::{Affine, BezPath, Point};
+use crate::rim::{Edging, Rim, Seat};
+use kurbo::{Affine, BezPath, Point, Vec2};
 
 /// Both surfaces at one place along the cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,6 +25,7 @@ pub struct Slice {
 pub struct Cut {
     slices: Vec<Slice>,
     rim: Rim,
+    through_holes: bool,
 }
 
 /// Which end of a cut.
@@ -36,11 +37,53 @@ pub enum End {
     High,
 }
 
+/// The reference point of a lens in a section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reference {
+    /// Where along the cut.
+    pub u: f64,
+    /// Centre thickness; its front lies at z = 0.
+    pub centre_mm: f64,
+    /// Whether it lies beside the section, and so is projected onto it.
+    pub off_plane: bool,
+}
+
+/// How thick the rims that go all round are drawn across: nothing is known of it.
+#[must_use]
+pub fn rim_across_mm(rim: Rim) -> Option<f64> {
+    match rim {
+        Rim::Metal => Some(1.2),
+        Rim::Plastic => Some(2.4),
+        Rim::Supra | Rim::ReverseSupra | Rim::Rimless => None,
+    }
+}
+
+/// The thickness at a reference point in a section: a line through the glass, or, where the point lies beside the
+/// section, its projection dashed, with both faces.
+pub fn reference_mark(canvas: &mut Canvas, front: Point, back: Point, off_plane: bool) {
+    if !off_plane {
+        canvas.line(front, back, &DIMENSION);
+        return;
+    }
+    canvas.line(front, back, &HIDDEN);
+    let along = back - front;
+    let across = 2.3 / along.hypot().max(1e-9) * Vec2::new(-along.y, along.x);
+    for at in [front, back] {
+        canvas.line(at - across, at + across, &HIDDEN);
+    }
+}
+
 impl Cut {
     /// A cut lens; `None` for fewer than two slices.
     #[must_use]
     pub fn new(slices: Vec<Slice>, rim: Rim) -> Option<Cut> {
-        (slices.len() > 1).then_some(Cut { slices, rim })
+        (slices.len() > 1).then_some(Cut { slices, rim, through_holes: true })
+    }
+
+    /// The same where the cut does not run along the horizontal centre line, on which alone lenses are drilled.
+    #[must_use]
+    pub fn beside_holes(self) -> Cut {
+        Cut { through_holes: false, ..self }
     }
 
     /// The slice at an end, at the outline, before edging.
@@ -81,10 +124,7 @@ impl Cut {
     pub fn draw_broken(&self, canvas: &mut Canvas, place: Affine) {
         let edge = Edge::of(self, End::High);
         canvas.path(&(place * self.broken(&edge)), Grid::Fine, &GLASS);
-        // Holes lie on the horizontal centre line alone: a cut elsewhere meets none.
-        if !matches!(edge, Edge::Hole { .. }) {
-            self.draw_edging(canvas, place, &[edge], &[End::High]);
-        }
+        self.draw_edging(canvas, place, &[edge], &[End::High]);
     }
 
     fn draw_edging(&self, canvas: &mut Canvas, place: Affine, edges: &[Edge], ends: &[End]) {
@@ -197,6 +237,7 @@ enum Edge {
     Bevel { shoulder: Slice, tip: Point, half: f64 },
     Groove { corner: Slice, inward: f64, depth: f64, middle: f64, half: f64 },
     Hole { corner: Slice, from: Slice, to: Slice },
+    Plain { corner: Slice },
 }
 
 impl Edge {
@@ -206,17 +247,18 @@ impl Edge {
             End::Low => 1.0,
             End::High => -1.0,
         };
-        let Seat { tip_mm, half_mm, rim_front_mm: _, rim_back_mm: _ } = cut.seated(end, None);
+        let seat = cut.seated(end, None);
+        let Seat { tip_mm, half_mm, rim_front_mm: _, rim_back_mm: _ } = seat;
         let middle = corner.front_z + tip_mm;
         match cut.rim.edging() {
             Edging::Bevel { height_mm: _ } => {
-                let flank = (0.5 * BEVEL_APEX_DEG).to_radians().tan();
-                let shoulder = cut.at(corner.u + inward * half_mm / flank);
+                let shoulder = cut.at(corner.u + inward * seat.inset_mm());
                 Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half: half_mm }
             }
             Edging::Groove { width_mm: _, depth_mm } => {
                 Edge::Groove { corner, inward, depth: depth_mm, middle, half: half_mm }
             }
+            Edging::Holes { .. } if !cut.through_holes => Edge::Plain { corner },
             Edging::Holes { diameter_mm, inset_mm } => {
                 let [near, far] = [-0.5, 0.5].map(|part| corner.u + inward * (inset_mm + part * diameter_mm));
                 Edge::Hole { corner, from: cut.at(near), to: cut.at(far) }
@@ -229,7 +271,7 @@ impl Edge {
         match *self {
             Edge::Bevel { shoulder, tip: _, half: _ } => shoulder,
             Edge::Groove { corner, inward: _, depth: _, middle: _, half: _ } => corner,
-            Edge::Hole { corner, from: _, to: _ } => corner,
+            Edge::Hole { corner, from: _, to: _ } | Edge::Plain { corner } => corner,
         }
     }
 
@@ -247,7 +289,7 @@ impl Edge {
                     .map(|(u, off)| Point::new(u, middle + off))
                     .to_vec()
             }
-            Edge::Hole { corner: _, from: _, to: _ } => Vec::new(),
+            Edge::Hole { corner: _, from: _, to: _ } | Edge::Plain { corner: _ } => Vec::new(),
         }
     }
 }

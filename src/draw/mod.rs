@@ -7,6 +7,8 @@
 //! | file | what it draws |
 //! |---|---|
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
+//! | [`vertical`] | vertical section of one lens |
+//! | [`detail`] | the edge at its thickest point, enlarged |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
@@ -18,6 +20,7 @@ mod backend;
 pub mod chart;
 pub mod contours;
 pub mod cut;
+pub mod detail;
 pub mod dimension;
 pub mod font;
 pub mod front;
@@ -29,5 +32,6 @@ pub mod plan;
 mod smooth;
 pub mod style;
 pub mod svg;
+pub mod vertical;
 
 pub use picture::Picture;

@@ -194,12 +194,22 @@ impl Outline {
     /// How deep a point lies inside: its distance from the outline, negative outside.
     #[must_use]
     pub fn depth_inside_mm(&self, point: Vec2) -> f64 {
+        let jet = self.nearest(point);
+        let distance = (jet.p - point).hypot();
+        if (jet.p - point).dot(jet.turn().normal) >= 0.0 { distance } else { -distance }
+    }
+
+    /// The outward unit normal at the point of the outline that is nearest to this one.
+    #[must_use]
+    pub fn normal_near(&self, point: Vec2) -> Vec2 {
+        self.nearest(point).turn().normal
+    }
+
+    fn nearest(&self, point: Vec2) -> CurveJet {
         let square = distance_square(point);
         let found = self.scan(Density::Plain, square).and_then(|scan| scan.min(self.along(square)));
         let u = found.as_ref().and_then(|peaks| peaks.all().first()).map_or(0.0, |peak| peak.u);
-        let jet = self.curve.jet(u);
-        let distance = (jet.p - point).hypot();
-        if (jet.p - point).dot(jet.turn().normal) >= 0.0 { distance } else { -distance }
+        self.curve.jet(u)
     }
 
     /// Radius of the smallest circle that holds the outline.

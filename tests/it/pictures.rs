@@ -4,11 +4,11 @@
 use kurbo::Rect;
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
 use rimwise::draw::contours::Scale;
-use rimwise::draw::cut::{Cut, Slice};
+use rimwise::draw::cut::{Cut, Reference, Slice};
 use rimwise::draw::front::{Front, FrontLens};
 use rimwise::draw::label::meet;
 use rimwise::draw::map::{EdgePoint, ThicknessMap};
-use rimwise::draw::plan::{Plan, PlanLens, Reference};
+use rimwise::draw::plan::{Plan, PlanLens};
 use rimwise::draw::{Picture, font};
 use rimwise::eye::{Eye, Eyes};
 use rimwise::frame::{Boxing, Centration};
@@ -41,7 +41,7 @@ fn rendered(name: &str, svg: &str) -> f64 {
 }
 
 /// Every text stands on the sheet and none meets another.
-fn apart(name: &str, picture: &Picture) {
+pub(crate) fn apart(name: &str, picture: &Picture) {
     let sheet = Rect::new(0.0, 0.0, picture.width_mm, picture.height_mm);
     for (i, text) in picture.text_boxes().iter().enumerate() {
         assert!(sheet.inflate(0.01, 0.01).contains_rect(*text), "{name}: a text off the sheet, {text:?} of {sheet:?}");
@@ -243,7 +243,7 @@ fn plan_of(
         PlanLens {
             cut: Cut::new(slices, rim).expect("slices"),
             reference: Some(Reference {
-                x: centre + reference.0,
+                u: centre + reference.0,
                 centre_mm: lens.centre_mm,
                 off_plane: reference.1 != 0.0,
             }),
