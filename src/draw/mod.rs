@@ -9,6 +9,7 @@
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
 //! | [`vertical`] | vertical section of one lens |
 //! | [`detail`] | the edge at its thickest point, enlarged |
+//! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
@@ -18,6 +19,7 @@
 
 mod backend;
 pub mod chart;
+pub mod clock;
 pub mod contours;
 pub mod cut;
 pub mod detail;

@@ -125,6 +125,9 @@ fn every_length_drawn_is_the_number_computed() {
         "vertical path left.thickness.centre_mm",
         "detail path right.thickness.edge_max_mm",
         "detail path left.thickness.behind_rim_mm",
+        "clock path right.thickness.edge_max_mm",
+        "clock text left.thickness.edge_min_mm",
+        "clock text left.thickness.bottom_mm",
         "front path right.reach.nasal_mm",
         "front path left.reference_point.in_mm",
         "front path left.reference_point.up_mm",
@@ -175,6 +178,10 @@ fn texts_of_all_pictures_stay_apart_whatever_the_job() {
         for drawn in Pictures::of(&Comparison::of(&job)).fits.iter().flatten() {
             for (_, picture) in drawn.all() {
                 apart(&format!("{}\n{text}", picture.title), picture);
+                if picture.kind == "clock" {
+                    // Both extremes of both lenses found a place for their numbers.
+                    assert_eq!(picture.to_file().matches("thickness.edge_m").count(), 8, "{text}");
+                }
                 *seen.entry(picture.kind).or_insert(0) += 1;
             }
         }

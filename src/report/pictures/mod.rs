@@ -4,6 +4,7 @@
 //! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
 
 mod front;
+mod round;
 mod section;
 
 use super::number::{mm, size};
@@ -11,6 +12,7 @@ use super::words;
 use crate::assess::{Fit, Made};
 use crate::draw::Picture;
 use crate::draw::chart::{Emphasis, LineChart, Mark, Series};
+use crate::draw::clock::Rings;
 use crate::draw::contours::Scale;
 use crate::draw::dimension::scale_words;
 use crate::draw::map::{self, EdgePoint, ThicknessMap};
@@ -46,15 +48,17 @@ pub struct FitPictures {
     pub verticals: Eyes<Picture>,
     /// The thickest edge of each lens.
     pub details: Eyes<Picture>,
+    /// Edge thickness round the rim of both.
+    pub clock: Picture,
 }
 
 impl FitPictures {
     /// All of them, with the eye where a picture is of one lens.
     pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
-        let FitPictures { plan, maps, front, verticals, details } = self;
+        let FitPictures { plan, maps, front, verticals, details, clock } = self;
         let of_lenses = [maps, verticals, details].into_iter().flat_map(Eyes::iter);
         let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
-        [plan, front].map(|picture| (None, picture)).into_iter().chain(of_lenses)
+        [plan, front, clock].map(|picture| (None, picture)).into_iter().chain(of_lenses)
     }
 }
 
@@ -83,8 +87,9 @@ impl Pictures {
     #[must_use]
     pub fn of(comparison: &Comparison<'_>) -> Pictures {
         let levels = levels(comparison);
+        let rings = round::rings(comparison);
         let fits = || {
-            let draw = |fit: &Fit<'_>| of_fit(fit, levels.as_ref()?);
+            let draw = |fit: &Fit<'_>| of_fit(fit, levels.as_ref()?, rings);
             comparison.fits.par_iter().map(draw).collect()
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
@@ -114,7 +119,7 @@ fn subject(fit: &Fit<'_>) -> String {
     }
 }
 
-fn of_fit(fit: &Fit<'_>, levels: &Scale) -> Option<FitPictures> {
+fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings) -> Option<FitPictures> {
     let pair = fit.pair()?;
     let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
     let each = |draw: fn(&Fit<'_>, Eye, &Made) -> Option<Picture>| {
@@ -126,6 +131,7 @@ fn of_fit(fit: &Fit<'_>, levels: &Scale) -> Option<FitPictures> {
         front: front::front(fit, pair),
         verticals: each(section::vertical)?,
         details: each(section::detail)?,
+        clock: round::clock(fit, pair, rings)?,
     })
 }
 
