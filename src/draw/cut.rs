@@ -127,6 +127,12 @@ impl Cut {
         self.draw_edging(canvas, place, &[edge], &[End::High]);
     }
 
+    /// The closed outline of the cut glass, edged, u to the right and z up.
+    #[must_use]
+    pub fn edged(&self) -> BezPath {
+        self.glass(&[End::Low, End::High].map(|end| Edge::of(self, end)))
+    }
+
     fn draw_edging(&self, canvas: &mut Canvas, place: Affine, edges: &[Edge], ends: &[End]) {
         for (edge, &end) in edges.iter().zip(ends) {
             let (corner, at) = (self.end(end), |u: f64, z: f64| place * Point::new(u, z));

@@ -10,6 +10,7 @@
 //! | [`vertical`] | vertical section of one lens |
 //! | [`detail`] | the edge at its thickest point, enlarged |
 //! | [`clock`] | edge thickness round the rim of both lenses |
+//! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
@@ -29,6 +30,7 @@ pub mod front;
 pub mod label;
 pub mod map;
 pub mod number;
+pub mod over;
 pub mod picture;
 pub mod plan;
 mod smooth;

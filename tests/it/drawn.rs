@@ -10,7 +10,7 @@ use rimwise::draw::Picture;
 use rimwise::draw::number::figure;
 use rimwise::eye::Eye;
 use rimwise::outline::{Density, Shape};
-use rimwise::report::pictures::Pictures;
+use rimwise::report::pictures::{Pictures, compared_with};
 use rimwise::report::wire;
 use rimwise::rim::{Edging, Rim};
 use rimwise::study::compare::Comparison;
@@ -67,14 +67,25 @@ fn shows_mm(fit: &Fit<'_>, eye: Eye, behind: bool) -> f64 {
     if behind { back - rim_front - depth } else { rim_front - front(inside) }
 }
 
+/// The larger of what leads a comparison, of both eyes: the centre of a plus pair, else the thickest edge.
+fn leading_mm(json: &Value, fit: &Fit<'_>) -> f64 {
+    let name = if fit.prescription.is_plus() { "centre_mm" } else { "edge_max_mm" };
+    let of = |eye: &str| json[eye]["thickness"][name].as_f64().expect("a number");
+    of("right").max(of("left"))
+}
+
 /// The number that a figure's name stands for: in the JSON of the fit, else among what the job says.
-fn wanted_mm(json: &Value, fit: &Fit<'_>, name: &str) -> f64 {
+fn wanted_mm(json: &Value, fit: &Fit<'_>, under: &Value, name: &str) -> f64 {
+    if let Some(name) = name.strip_prefix("reference.") {
+        return wanted_mm(under, fit, under, name);
+    }
     let found = name.split('.').try_fold(json, |value, key| value.get(key)).and_then(Value::as_f64);
     let pd = |eye: Eye| fit.prescription.eyes.of(eye).pd_mm;
     found.unwrap_or_else(|| match name {
         "bridge_mm" => fit.mounting.boxing.bridge_mm,
         "right.pd_mm" => pd(Eye::Right),
         "left.pd_mm" => pd(Eye::Left),
+        "saved_mm" => (leading_mm(under, fit) - leading_mm(json, fit)).abs(),
         "right.thickness.before_rim_mm" => shows_mm(fit, Eye::Right, false),
         "right.thickness.behind_rim_mm" => shows_mm(fit, Eye::Right, true),
         "left.thickness.before_rim_mm" => shows_mm(fit, Eye::Left, false),
@@ -84,12 +95,12 @@ fn wanted_mm(json: &Value, fit: &Fit<'_>, name: &str) -> f64 {
 }
 
 /// Holds every named length of a picture to its number; counts them by their names.
-fn held(picture: &Picture, json: &Value, fit: &Fit<'_>, seen: &mut BTreeMap<String, usize>) {
+fn held(picture: &Picture, json: &Value, under: &Value, fit: &Fit<'_>, seen: &mut BTreeMap<String, usize>) {
     let svg = picture.to_file();
     let document = Document::parse(&svg).expect("valid XML");
     for node in document.descendants() {
         let Some(name) = node.attribute("data-mm") else { continue };
-        let wanted = wanted_mm(json, fit, name);
+        let wanted = wanted_mm(json, fit, under, name);
         let title = &picture.title;
         if node.has_tag_name("text") {
             let written = node.text().unwrap_or("").trim_start_matches("⌀ ");
@@ -110,9 +121,10 @@ fn every_length_drawn_is_the_number_computed() {
     for job in DEMO_JOBS.map(demo).iter().chain([&whole]) {
         let comparison = Comparison::of(job);
         let json: Value = serde_json::from_str(&wire::compare_text(&comparison, &[])).expect("JSON");
+        let under = compared_with(&comparison).map_or(&Value::Null, |index| &json["fits"][index]);
         for (i, drawn) in Pictures::of(&comparison).fits.iter().enumerate() {
             for (_, picture) in drawn.iter().flat_map(|drawn| drawn.all()) {
-                held(picture, &json["fits"][i], &comparison.fits[i], &mut seen);
+                held(picture, &json["fits"][i], under, &comparison.fits[i], &mut seen);
             }
         }
     }
@@ -128,6 +140,11 @@ fn every_length_drawn_is_the_number_computed() {
         "clock path right.thickness.edge_max_mm",
         "clock text left.thickness.edge_min_mm",
         "clock text left.thickness.bottom_mm",
+        "over path right.thickness.edge_max_mm",
+        "over text reference.right.thickness.centre_mm",
+        "over path reference.right.thickness.edge_max_mm",
+        "over path saved_mm",
+        "over text saved_mm",
         "front path right.reach.nasal_mm",
         "front path left.reference_point.in_mm",
         "front path left.reference_point.up_mm",
@@ -186,5 +203,5 @@ fn texts_of_all_pictures_stay_apart_whatever_the_job() {
             }
         }
     }
-    assert!(seen.values().all(|count| *count > 200), "{seen:?}");
+    assert!(seen.values().all(|count| *count > 150), "{seen:?}");
 }

@@ -4,6 +4,7 @@
 //! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
 
 mod front;
+mod over;
 mod round;
 mod section;
 
@@ -50,15 +51,21 @@ pub struct FitPictures {
     pub details: Eyes<Picture>,
     /// Edge thickness round the rim of both.
     pub clock: Picture,
+    /// Laid over the pair that all are compared with; none for that pair itself and for the spectacles worn now.
+    pub over: Option<Picture>,
 }
 
 impl FitPictures {
     /// All of them, with the eye where a picture is of one lens.
     pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
-        let FitPictures { plan, maps, front, verticals, details, clock } = self;
+        let FitPictures { plan, maps, front, verticals, details, clock, over } = self;
         let of_lenses = [maps, verticals, details].into_iter().flat_map(Eyes::iter);
         let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
-        [plan, front, clock].map(|picture| (None, picture)).into_iter().chain(of_lenses)
+        [Some(plan), over.as_ref(), Some(front), Some(clock)]
+            .into_iter()
+            .flatten()
+            .map(|picture| (None, picture))
+            .chain(of_lenses)
     }
 }
 
@@ -70,6 +77,8 @@ pub struct FrameCharts {
     /// The mass of the pair.
     pub mass: Picture,
 }
+
+pub use over::reference as compared_with;
 
 /// All pictures of a comparison.
 #[derive(Clone, Debug)]
@@ -89,8 +98,8 @@ impl Pictures {
         let levels = levels(comparison);
         let rings = round::rings(comparison);
         let fits = || {
-            let draw = |fit: &Fit<'_>| of_fit(fit, levels.as_ref()?, rings);
-            comparison.fits.par_iter().map(draw).collect()
+            let draw = |(i, fit): (usize, &Fit<'_>)| of_fit(fit, levels.as_ref()?, rings, over::over(comparison, i));
+            comparison.fits.par_iter().enumerate().map(draw).collect()
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
         let (fits, charts) = rayon::join(fits, charts);
@@ -119,7 +128,7 @@ fn subject(fit: &Fit<'_>) -> String {
     }
 }
 
-fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings) -> Option<FitPictures> {
+fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, over: Option<Picture>) -> Option<FitPictures> {
     let pair = fit.pair()?;
     let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
     let each = |draw: fn(&Fit<'_>, Eye, &Made) -> Option<Picture>| {
@@ -132,6 +141,7 @@ fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings) -> Option<FitPictures> {
         verticals: each(section::vertical)?,
         details: each(section::detail)?,
         clock: round::clock(fit, pair, rings)?,
+        over,
     })
 }
 
