@@ -218,7 +218,7 @@ impl<'a> Place<'a> {
     /// A reference point in an outline.
     #[must_use]
     pub fn new(outline: &'a Outline, reference: Vec2) -> Place<'a> {
-        let Distances { inside_mm, farthest_mm, farthest: _ } = outline.distances(reference);
+        let Distances { inside_mm, farthest_mm, farthest: _, normal: _ } = outline.distances(reference);
         Place { outline, reference, reference_inside_mm: inside_mm, farthest_mm }
     }
 

@@ -74,7 +74,9 @@ pub struct Piece<'a> {
 /// How a point lies in an outline.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Distances {
-    /// How deep inside: the distance to the nearest point of the outline, negative outside.
+    /// The outward unit normal at the nearest point of the outline.
+    pub normal: Vec2,
+    /// How deep inside: the distance to that point, negative outside.
     pub inside_mm: f64,
     /// The point of the outline that is farthest away.
     pub farthest: Vec2,
@@ -208,9 +210,11 @@ impl Outline {
         let far = scan.as_ref().and_then(|scan| peak(scan.max(&along)));
         let near = self.curve.jet(scan.as_ref().and_then(|scan| peak(scan.min(&along))).unwrap_or(0.0));
         let farthest = far.map_or(self.cardinal.right, |u| self.curve.jet(u).p);
-        let inside = (near.p - from).dot(near.turn().normal) >= 0.0;
+        let normal = near.turn().normal;
+        let inside = (near.p - from).dot(normal) >= 0.0;
         let nearest_mm = (near.p - from).hypot();
         Distances {
+            normal,
             inside_mm: if inside { nearest_mm } else { -nearest_mm },
             farthest,
             farthest_mm: (farthest - from).hypot(),

@@ -5,6 +5,7 @@
 mod address;
 mod answer;
 mod choosing;
+mod corner;
 mod impossible;
 mod lessons;
 mod reasons;
@@ -14,6 +15,7 @@ mod why;
 pub use address::address_fault;
 pub use answer::{answer, choice};
 pub use choosing::{Choosing, Left, choosing};
+pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use reasons::{base, bases, bases_of_pair, thickness};
