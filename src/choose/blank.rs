@@ -33,6 +33,21 @@ pub struct NoBlank {
     pub largest_mm: f64,
 }
 
+/// Twice the longest distance from the reference point to the outline, plus the allowance all round.
+#[must_use]
+pub fn minimum_mm(outline: &Outline, reference: Vec2) -> f64 {
+    2.0 * (outline.farthest_mm(reference) + ALLOWANCE_MM)
+}
+
+/// The diameters of ready-made lenses of this option and power; none of one that is made to order.
+#[must_use]
+pub fn stock_diameters_mm<'a>(option: &'a LensOption, power: &Power) -> &'a [f64] {
+    match option.supply {
+        Supply::Stock => diameters(option, power, 0.0),
+        Supply::Surfaced => &[],
+    }
+}
+
 /// The smallest listed blank that holds the lens.
 ///
 /// # Errors
@@ -44,7 +59,7 @@ pub fn blank(
     outline: &Outline,
     reference: Vec2,
 ) -> Result<Blank, NoBlank> {
-    let minimum_mm = 2.0 * (outline.farthest_mm(reference) + ALLOWANCE_MM);
+    let minimum_mm = minimum_mm(outline, reference);
     let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * reference.hypot() + 2.0 * ALLOWANCE_MM;
     let listed = diameters(option, power, base_curve_d);
     let named = matches!(option.substance, Substance::Listed(_));
