@@ -11,6 +11,7 @@ mod examples;
 mod floors;
 mod jobs;
 mod laws;
+mod limit;
 mod messages;
 mod no_allocation;
 mod page;
