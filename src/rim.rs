@@ -44,6 +44,38 @@ pub enum Edging {
     },
 }
 
+/// Where bevel or groove and the rim sit on an edge, behind its front corner.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Seat {
+    /// Tip of the bevel, middle of the groove.
+    pub tip_mm: f64,
+    /// Half of what bevel or groove take up of the edge.
+    pub half_mm: f64,
+    /// Front of the rim: negative where the rim stands before the lens.
+    pub rim_front_mm: f64,
+    /// Back of the rim.
+    pub rim_back_mm: f64,
+}
+
+impl Seat {
+    /// How far inside of the outline a bevel that takes up this much has its shoulder.
+    #[must_use]
+    pub fn inset_mm(&self) -> f64 {
+        self.half_mm / bevel_flank()
+    }
+}
+
+/// Half of what a bevel takes up of the edge, for each millimetre of its height.
+fn bevel_flank() -> f64 {
+    (0.5 * BEVEL_APEX_DEG).to_radians().tan()
+}
+
+/// A rim whose depth is not known is taken to be so deep from front to back (ours).
+pub const USUAL_DEPTH_MM: f64 = 2.0;
+/// Bevels and grooves sit so far behind the front corner, or in the middle of a thinner edge (ours: the lens then lies
+/// flush with the front of a usual rim).
+pub const SEAT_MM: f64 = 0.5 * USUAL_DEPTH_MM;
+
 /// Apex angle of a V-bevel (common practice, no source).
 pub const BEVEL_APEX_DEG: f64 = 110.0;
 
@@ -78,6 +110,22 @@ impl Rim {
             Rim::Supra | Rim::ReverseSupra => Edging::Groove { width_mm: 0.6, depth_mm: 0.4 },
             Rim::Rimless => Edging::Holes { diameter_mm: 1.4, inset_mm: 3.0 },
         }
+    }
+
+    /// Where the lens sits in a rim of this depth, by its edge thickness.
+    #[must_use]
+    pub fn seat(self, edge_mm: f64, depth_mm: Option<f64>) -> Seat {
+        let edge_mm = edge_mm.max(0.0);
+        let wanted_mm = match self.edging() {
+            Edging::Bevel { height_mm } => height_mm * bevel_flank(),
+            Edging::Groove { width_mm, depth_mm: _ } => 0.5 * width_mm,
+            Edging::Holes { .. } => 0.0,
+        };
+        let half_mm = wanted_mm.min(0.5 * edge_mm);
+        let tip_mm = SEAT_MM.min(0.5 * edge_mm).clamp(half_mm, (edge_mm - half_mm).max(half_mm));
+        let depth_mm = depth_mm.unwrap_or(USUAL_DEPTH_MM);
+        let rim_front_mm = tip_mm - (0.5 * depth_mm).min(SEAT_MM).max(half_mm);
+        Seat { tip_mm, half_mm, rim_front_mm, rim_back_mm: (rim_front_mm + depth_mm).max(tip_mm + half_mm) }
     }
 
     /// The least (centre, edge) thickness in mm that this rim bears whatever the material says (common practice, no

@@ -7,7 +7,7 @@ mod fit;
 pub use fit::{Fit, Mounting, Pair, PairImpossible};
 
 use crate::choose::base::Base;
-use crate::choose::blank::{self, ALLOWANCE_MM, Blank, NoBlank};
+use crate::choose::blank::{self, Blank, NoBlank};
 use crate::choose::centre::{self, Place, SetBy, Settled, Unsolved};
 use crate::choose::minimum::{self, Minima};
 use crate::choose::stock::{self, NoStock};
@@ -199,7 +199,7 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         largest_mm: none.largest_mm,
         supply: ask.option.supply,
     };
-    let blank = blank::blank(ask.option, &power, base.base_curve_d, ask.outline, place.reference).map_err(no_blank)?;
+    let blank = blank::blank(ask.option, &power, base.base_curve_d, &place).map_err(no_blank)?;
     let settled = match ask.option.supply {
         Supply::Surfaced => centre::surfaced(&recipe, &place, &minima.kept)?,
         Supply::Stock => from_stock(ask, &recipe, &place, &minima, &blank)?,
@@ -225,11 +225,7 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         edging_removed_mm3: removed_mm3,
         mass_g: glass.density * (volume_mm3 - removed_mm3) / 1000.0,
         blank,
-        bulge_mm: settled
-            .lens
-            .front()
-            .sag(Vec2::new(0.5 * blank.minimum_mm - ALLOWANCE_MM, 0.0))
-            .ok_or_else(unsettled)?,
+        bulge_mm: settled.lens.front().sag(Vec2::new(place.farthest_mm, 0.0)).ok_or_else(unsettled)?,
     })
 }
 

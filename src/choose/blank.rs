@@ -2,11 +2,10 @@
 //!
 //! Units: mm.
 
+use super::centre::Place;
 use super::{LensOption, Substance, Supply, base};
 use crate::material::INLINE_DIAMETERS_MM;
-use crate::outline::Outline;
 use crate::rx::Power;
-use kurbo::Vec2;
 
 /// What edging wants beyond the outline, all round (common practice, no source).
 pub const ALLOWANCE_MM: f64 = 1.0;
@@ -35,8 +34,8 @@ pub struct NoBlank {
 
 /// Twice the longest distance from the reference point to the outline, plus the allowance all round.
 #[must_use]
-pub fn minimum_mm(outline: &Outline, reference: Vec2) -> f64 {
-    2.0 * (outline.farthest_mm(reference) + ALLOWANCE_MM)
+pub fn minimum_mm(place: &Place<'_>) -> f64 {
+    2.0 * (place.farthest_mm + ALLOWANCE_MM)
 }
 
 /// The diameters of ready-made lenses of this option and power; none of one that is made to order.
@@ -52,15 +51,10 @@ pub fn stock_diameters_mm<'a>(option: &'a LensOption, power: &Power) -> &'a [f64
 ///
 /// # Errors
 /// [`NoBlank`] where even the largest is too small: for a surfaced lens, even with the reference point off its middle.
-pub fn blank(
-    option: &LensOption,
-    power: &Power,
-    base_curve_d: f64,
-    outline: &Outline,
-    reference: Vec2,
-) -> Result<Blank, NoBlank> {
-    let minimum_mm = minimum_mm(outline, reference);
-    let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * reference.hypot() + 2.0 * ALLOWANCE_MM;
+pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Place<'_>) -> Result<Blank, NoBlank> {
+    let outline = place.outline;
+    let minimum_mm = minimum_mm(place);
+    let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * place.reference.hypot() + 2.0 * ALLOWANCE_MM;
     let listed = diameters(option, power, base_curve_d);
     let named = matches!(option.substance, Substance::Listed(_));
     let fit = |diameter_mm: Option<f64>, decentred| Blank {

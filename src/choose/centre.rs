@@ -7,7 +7,7 @@ use crate::lens::{Lens, Recipe, Unmakeable};
 use crate::material::Minimum;
 use crate::math::periodic::Scan;
 use crate::measure::{EdgePoint, Edges, LowestPoint, Mounted, TooShort};
-use crate::outline::{Density, Outline};
+use crate::outline::{Density, Distances, Outline};
 use kurbo::Vec2;
 use serde::Serialize;
 
@@ -158,7 +158,7 @@ impl Looked {
     /// Looks round the edge of a lens.
     fn round(inside: Inside, place: &Place<'_>, minimum: &Minimum) -> Result<Looked, Unsolved> {
         let mounted = place.mounted(&inside.lens);
-        let density = mounted.density();
+        let density = mounted.density_within(place.farthest_mm);
         let found = mounted.scan_edge(density).and_then(|scan| mounted.thinnest_edge(&scan).map(|point| (scan, point)));
         let Some((edge, thinnest)) = found else { return Err(place.too_short(&inside.lens)) };
         let rim = Demand {
@@ -210,13 +210,16 @@ pub struct Place<'a> {
     pub reference: Vec2,
     /// How deep it lies inside, negative outside.
     pub reference_inside_mm: f64,
+    /// How far the outline reaches from it.
+    pub farthest_mm: f64,
 }
 
 impl<'a> Place<'a> {
     /// A reference point in an outline.
     #[must_use]
     pub fn new(outline: &'a Outline, reference: Vec2) -> Place<'a> {
-        Place { outline, reference, reference_inside_mm: outline.depth_inside_mm(reference) }
+        let Distances { inside_mm, farthest_mm, farthest: _, normal: _ } = outline.distances(reference);
+        Place { outline, reference, reference_inside_mm: inside_mm, farthest_mm }
     }
 
     /// A lens in this place.

@@ -4,10 +4,10 @@
 //! u to the right and z up.
 
 use super::smooth;
-use super::style::{DIMENSION, GHOST, GLASS, HATCHING, Pen, THIN, Tone};
-use super::svg::{Canvas, Grid, View};
-use crate::rim::{BEVEL_APEX_DEG, Edging, Rim};
-use kurbo::{BezPath, Point};
+use super::style::{DIMENSION, GHOST, GLASS, HATCHING, HIDDEN, Pen, THIN, Tone};
+use super::svg::{Canvas, Grid};
+use crate::rim::{Edging, Rim, Seat};
+use kurbo::{Affine, BezPath, Point, Vec2};
 
 /// Both surfaces at one place along the cut.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -25,6 +25,7 @@ pub struct Slice {
 pub struct Cut {
     slices: Vec<Slice>,
     rim: Rim,
+    through_holes: bool,
 }
 
 /// Which end of a cut.
@@ -36,14 +37,53 @@ pub enum End {
     High,
 }
 
-/// How deep a rim is drawn from front to back where that is not known.
-pub const USUAL_RIM_DEPTH_MM: f64 = 2.0;
+/// The reference point of a lens in a section.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reference {
+    /// Where along the cut.
+    pub u: f64,
+    /// Centre thickness; its front lies at z = 0.
+    pub centre_mm: f64,
+    /// Whether it lies beside the section, and so is projected onto it.
+    pub off_plane: bool,
+}
+
+/// How thick the rims that go all round are drawn across: nothing is known of it.
+#[must_use]
+pub fn rim_across_mm(rim: Rim) -> Option<f64> {
+    match rim {
+        Rim::Metal => Some(1.2),
+        Rim::Plastic => Some(2.4),
+        Rim::Supra | Rim::ReverseSupra | Rim::Rimless => None,
+    }
+}
+
+/// The thickness at a reference point in a section: a line through the glass, or, where the point lies beside the
+/// section, its projection dashed, with both faces.
+pub fn reference_mark(canvas: &mut Canvas, front: Point, back: Point, off_plane: bool) {
+    if !off_plane {
+        canvas.line(front, back, &DIMENSION);
+        return;
+    }
+    canvas.line(front, back, &HIDDEN);
+    let along = back - front;
+    let across = 2.3 / along.hypot().max(1e-9) * Vec2::new(-along.y, along.x);
+    for at in [front, back] {
+        canvas.line(at - across, at + across, &HIDDEN);
+    }
+}
 
 impl Cut {
     /// A cut lens; `None` for fewer than two slices.
     #[must_use]
     pub fn new(slices: Vec<Slice>, rim: Rim) -> Option<Cut> {
-        (slices.len() > 1).then_some(Cut { slices, rim })
+        (slices.len() > 1).then_some(Cut { slices, rim, through_holes: true })
+    }
+
+    /// The same where the cut does not run along the horizontal centre line, on which alone lenses are drilled.
+    #[must_use]
+    pub fn beside_holes(self) -> Cut {
+        Cut { through_holes: false, ..self }
     }
 
     /// The slice at an end, at the outline, before edging.
@@ -73,12 +113,29 @@ impl Cut {
         all.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), z| (low.min(z), high.max(z)))
     }
 
-    /// Draws the cut glass, with the corners that edging takes away as thin lines.
-    pub fn draw(&self, canvas: &mut Canvas, view: &View) {
+    /// Draws the cut glass, with the corners that edging takes away as thin lines. `place` puts (u, z) on the sheet.
+    pub fn draw(&self, canvas: &mut Canvas, place: Affine) {
         let edges = [End::Low, End::High].map(|end| Edge::of(self, end));
-        canvas.path(&(view.affine() * self.glass(&edges)), Grid::Fine, &GLASS);
-        for (edge, end) in edges.iter().zip([End::Low, End::High]) {
-            let (corner, at) = (self.end(end), |u: f64, z: f64| view.at(u, z));
+        canvas.path(&(place * self.glass(&edges)), Grid::Fine, &GLASS);
+        self.draw_edging(canvas, place, &edges, &[End::Low, End::High]);
+    }
+
+    /// Draws the cut glass toward its high end only: at the other it is broken off, and has no line there.
+    pub fn draw_broken(&self, canvas: &mut Canvas, place: Affine) {
+        let edge = Edge::of(self, End::High);
+        canvas.path(&(place * self.broken(&edge)), Grid::Fine, &GLASS);
+        self.draw_edging(canvas, place, &[edge], &[End::High]);
+    }
+
+    /// The closed outline of the cut glass, edged, u to the right and z up.
+    #[must_use]
+    pub fn edged(&self) -> BezPath {
+        self.glass(&[End::Low, End::High].map(|end| Edge::of(self, end)))
+    }
+
+    fn draw_edging(&self, canvas: &mut Canvas, place: Affine, edges: &[Edge], ends: &[End]) {
+        for (edge, &end) in edges.iter().zip(ends) {
+            let (corner, at) = (self.end(end), |u: f64, z: f64| place * Point::new(u, z));
             if let Edge::Bevel { shoulder, tip: _, half: _ } = edge {
                 let points = [
                     at(shoulder.u, shoulder.front_z),
@@ -96,6 +153,22 @@ impl Cut {
                 canvas.line(around[2], around[3], &THIN);
             }
         }
+    }
+
+    /// The same broken off at its low end: an open line round the other.
+    fn broken(&self, edge: &Edge) -> BezPath {
+        let shoulder = edge.shoulder();
+        let before = self.slices.iter().copied().filter(|slice| slice.u < shoulder.u - 1e-3);
+        let all: Vec<Slice> = before.chain([shoulder]).collect();
+        let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
+        let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
+        let mut path = smooth::through(&front);
+        for point in edge.cut() {
+            path.line_to(point);
+        }
+        path.line_to(back[0]);
+        path.extend(smooth::through(&back).into_iter().skip(1));
+        path
     }
 
     /// The closed outline of the cut, edged.
@@ -119,21 +192,23 @@ impl Cut {
         path
     }
 
-    /// z of the middle of bevel, groove and rim: half a usual rim behind the front edge, where the edge has room for it.
+    /// z of the middle of bevel, groove and rim.
     #[must_use]
     pub fn seat(&self, end: End) -> f64 {
+        self.end(end).front_z + self.seated(end, None).tip_mm
+    }
+
+    fn seated(&self, end: End, depth_mm: Option<f64>) -> Seat {
         let slice = self.end(end);
-        let edge = slice.back_z - slice.front_z;
-        slice.front_z + (0.5 * USUAL_RIM_DEPTH_MM).min(0.5 * edge)
+        self.rim.seat(slice.back_z - slice.front_z, depth_mm)
     }
 
     /// Draws the rim round an end, cut: `depth_mm` from front to back where that is known (else a usual one, as a
     /// ghost), `across_mm` thick. Nothing where the lens has no rim there.
-    pub fn draw_rim(&self, canvas: &mut Canvas, view: &View, end: End, depth_mm: Option<f64>, across_mm: f64) {
+    pub fn draw_rim(&self, canvas: &mut Canvas, place: Affine, end: End, depth_mm: Option<f64>, across_mm: f64) {
         let Edge::Bevel { shoulder, tip, half } = Edge::of(self, end) else { return };
-        let depth = depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM);
-        let front = tip.y - (0.5 * depth).min(0.5 * USUAL_RIM_DEPTH_MM).max(half);
-        let back = (front + depth).max(tip.y + half);
+        let seat = self.seated(end, depth_mm);
+        let [front, back] = [seat.rim_front_mm, seat.rim_back_mm].map(|mm| self.end(end).front_z + mm);
         let outer = tip.x + (tip.x - shoulder.u).signum() * across_mm;
         let around = [
             (outer, front),
@@ -144,7 +219,7 @@ impl Cut {
             (shoulder.u, back),
             (outer, back),
         ]
-        .map(|(u, z)| view.at(u, z));
+        .map(|(u, z)| place * Point::new(u, z));
         if depth_mm.is_none() {
             canvas.polygon(&around, &GHOST);
             return;
@@ -158,7 +233,7 @@ impl Cut {
     /// Highest z that a rim of this depth reaches.
     #[must_use]
     pub fn rim_back_z(&self, end: End, depth_mm: Option<f64>) -> f64 {
-        self.seat(end) + depth_mm.unwrap_or(USUAL_RIM_DEPTH_MM) - 0.5 * USUAL_RIM_DEPTH_MM
+        self.end(end).front_z + self.seated(end, depth_mm).rim_back_mm
     }
 }
 
@@ -168,6 +243,7 @@ enum Edge {
     Bevel { shoulder: Slice, tip: Point, half: f64 },
     Groove { corner: Slice, inward: f64, depth: f64, middle: f64, half: f64 },
     Hole { corner: Slice, from: Slice, to: Slice },
+    Plain { corner: Slice },
 }
 
 impl Edge {
@@ -177,19 +253,18 @@ impl Edge {
             End::Low => 1.0,
             End::High => -1.0,
         };
-        let middle = cut.seat(end);
-        let edge = (corner.back_z - corner.front_z).max(0.0);
+        let seat = cut.seated(end, None);
+        let Seat { tip_mm, half_mm, rim_front_mm: _, rim_back_mm: _ } = seat;
+        let middle = corner.front_z + tip_mm;
         match cut.rim.edging() {
-            Edging::Bevel { height_mm } => {
-                let flank = (0.5 * BEVEL_APEX_DEG).to_radians().tan();
-                let half = (height_mm * flank).min(0.5 * edge);
-                let shoulder = cut.at(corner.u + inward * half / flank);
-                let middle = middle.clamp(corner.front_z + half, (corner.back_z - half).max(corner.front_z + half));
-                Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half }
+            Edging::Bevel { height_mm: _ } => {
+                let shoulder = cut.at(corner.u + inward * seat.inset_mm());
+                Edge::Bevel { shoulder, tip: Point::new(corner.u, middle), half: half_mm }
             }
-            Edging::Groove { width_mm, depth_mm } => {
-                Edge::Groove { corner, inward, depth: depth_mm, middle, half: (0.5 * width_mm).min(0.5 * edge) }
+            Edging::Groove { width_mm: _, depth_mm } => {
+                Edge::Groove { corner, inward, depth: depth_mm, middle, half: half_mm }
             }
+            Edging::Holes { .. } if !cut.through_holes => Edge::Plain { corner },
             Edging::Holes { diameter_mm, inset_mm } => {
                 let [near, far] = [-0.5, 0.5].map(|part| corner.u + inward * (inset_mm + part * diameter_mm));
                 Edge::Hole { corner, from: cut.at(near), to: cut.at(far) }
@@ -202,7 +277,7 @@ impl Edge {
         match *self {
             Edge::Bevel { shoulder, tip: _, half: _ } => shoulder,
             Edge::Groove { corner, inward: _, depth: _, middle: _, half: _ } => corner,
-            Edge::Hole { corner, from: _, to: _ } => corner,
+            Edge::Hole { corner, from: _, to: _ } | Edge::Plain { corner } => corner,
         }
     }
 
@@ -220,7 +295,7 @@ impl Edge {
                     .map(|(u, off)| Point::new(u, middle + off))
                     .to_vec()
             }
-            Edge::Hole { corner: _, from: _, to: _ } => Vec::new(),
+            Edge::Hole { corner: _, from: _, to: _ } | Edge::Plain { corner: _ } => Vec::new(),
         }
     }
 }

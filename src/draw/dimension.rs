@@ -6,7 +6,7 @@ use super::font;
 use super::number::figure;
 use super::style::{Colour, DIMENSION, Pen, TEXT_MM, Tone};
 use super::svg::{Anchor, Canvas, PLAIN, SOFT, TextStyle};
-use kurbo::{Circle, Point, Vec2};
+use kurbo::{Circle, Point, Rect, Vec2};
 
 /// Length of an arrowhead.
 pub const ARROW_MM: f64 = 2.2;
@@ -30,6 +30,15 @@ pub enum Run {
     Upward,
 }
 
+/// Beyond which end of a dimension its number stands where there is no room between its arrows.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Beyond {
+    /// To the left of a length across, below an upward one.
+    Low,
+    /// To the right, or above.
+    High,
+}
+
 /// A length between two points of the thing, measured across or upward.
 #[derive(Clone, Copy, Debug)]
 pub struct Dimension<'a> {
@@ -43,30 +52,79 @@ pub struct Dimension<'a> {
     pub line_at: f64,
     /// The number.
     pub text: &'a str,
+    /// The figure that it is, by the name that the line and the number carry in the file; may be empty.
+    pub figure: &'a str,
+    /// Where the number stands if it must stand outside.
+    pub beyond: Beyond,
+}
+
+/// Draws dimensions: extension lines, arrows inside where there is room, else from outside, numbers above the lines. All
+/// of a kind together, which keeps the file small.
+pub fn draw_all(canvas: &mut Canvas, dimensions: &[Dimension<'_>]) {
+    for dimension in dimensions {
+        dimension.lines(canvas);
+    }
+    for dimension in dimensions {
+        dimension.arrows(canvas);
+    }
+    for dimension in dimensions {
+        dimension.number(canvas);
+    }
 }
 
 impl Dimension<'_> {
-    /// Draws it: extension lines, arrows inside where there is room, else from outside, the number above the line.
+    /// The space along its line that a dimension with this number needs if it is to stand inside.
+    #[must_use]
+    pub fn roomy_mm(text: &str) -> f64 {
+        font::width_mm(text, TEXT_MM).max(2.0 * ARROW_MM) + 1.0
+    }
+
+    /// Draws it alone.
     pub fn draw(&self, canvas: &mut Canvas) {
+        draw_all(canvas, &[*self]);
+    }
+
+    fn is_roomy(&self) -> bool {
         let (low, high) = self.ends();
+        (high - low).hypot() >= Dimension::roomy_mm(self.text)
+    }
+
+    fn lines(&self, canvas: &mut Canvas) {
         for (feature, end) in [(self.from, self.on_line(self.from)), (self.to, self.on_line(self.to))] {
             extension(canvas, feature, end);
         }
-        let length = (high - low).hypot();
-        let along = self.along();
-        let width = font::width_mm(self.text, TEXT_MM);
-        if length >= width.max(2.0 * ARROW_MM) + 1.0 {
-            canvas.line(low, high, &DIMENSION);
-            arrow(canvas, low, -along);
-            arrow(canvas, high, along);
-            self.number(canvas, low.midpoint(high), Anchor::Middle);
-        } else {
-            let tail = (ARROW_MM + TAIL_MM) * along;
-            let shelf = (ARROW_MM + TAIL_MM.max(width + 1.0)) * along;
-            canvas.line(low - tail, high + shelf, &DIMENSION);
-            arrow(canvas, low, along);
-            arrow(canvas, high, -along);
-            self.number(canvas, high + (ARROW_MM + 0.8) * along, Anchor::Start);
+        let (low, high) = self.ends();
+        canvas.length(self.figure, low, high, &DIMENSION);
+        if !self.is_roomy() {
+            let shelf = TAIL_MM.max(font::width_mm(self.text, TEXT_MM) + 1.0);
+            let (below, above) = match self.beyond {
+                Beyond::Low => (shelf, TAIL_MM),
+                Beyond::High => (TAIL_MM, shelf),
+            };
+            canvas.line(low, low - (ARROW_MM + below) * self.along(), &DIMENSION);
+            canvas.line(high, high + (ARROW_MM + above) * self.along(), &DIMENSION);
+        }
+    }
+
+    fn arrows(&self, canvas: &mut Canvas) {
+        let (low, high) = self.ends();
+        let outward = if self.is_roomy() { self.along() } else { -self.along() };
+        arrow(canvas, low, -outward);
+        arrow(canvas, high, outward);
+    }
+
+    fn number(&self, canvas: &mut Canvas) {
+        let (low, high) = self.ends();
+        let off = (ARROW_MM + 0.8) * self.along();
+        let (at, anchor) = match (self.is_roomy(), self.beyond) {
+            (true, _) => (low.midpoint(high), Anchor::Middle),
+            (false, Beyond::Low) => (low - off, Anchor::End),
+            (false, Beyond::High) => (high + off, Anchor::Start),
+        };
+        let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..PLAIN.anchored(anchor) };
+        match self.run {
+            Run::Across => canvas.figure(self.figure, at - Vec2::new(0.0, ABOVE_MM), self.text, &style),
+            Run::Upward => canvas.figure_upward(self.figure, at - Vec2::new(ABOVE_MM, 0.0), self.text, &style),
         }
     }
 
@@ -88,13 +146,59 @@ impl Dimension<'_> {
         let (one, other) = (self.on_line(self.from), self.on_line(self.to));
         if (other - one).dot(self.along()) >= 0.0 { (one, other) } else { (other, one) }
     }
+}
 
-    fn number(&self, canvas: &mut Canvas, at: Point, anchor: Anchor) {
-        let style = PLAIN.anchored(anchor);
-        match self.run {
-            Run::Across => canvas.text(at - Vec2::new(0.0, ABOVE_MM), self.text, &style),
-            Run::Upward => canvas.text_upward(at - Vec2::new(ABOVE_MM, 0.0), self.text, &style),
+/// An upward length with its number lying beside its line.
+#[derive(Clone, Copy, Debug)]
+pub struct Rise<'a> {
+    /// Place of the line from the left.
+    pub x: f64,
+    /// One end.
+    pub from: f64,
+    /// The other.
+    pub to: f64,
+    /// The number.
+    pub text: &'a str,
+    /// The figure that it is, as for a [`Dimension`].
+    pub figure: &'a str,
+    /// On which side of the line the number stands.
+    pub beside: Beyond,
+    /// What it stands on, to keep lines away from it.
+    pub on: Tone,
+}
+
+impl Rise<'_> {
+    /// Draws it: arrows inside where there is room, else from outside.
+    pub fn draw(&self, canvas: &mut Canvas) {
+        let (top, bottom) = (Point::new(self.x, self.from.min(self.to)), Point::new(self.x, self.from.max(self.to)));
+        let up = Vec2::new(0.0, -1.0);
+        let roomy = bottom.y - top.y >= 2.0 * ARROW_MM + 0.5;
+        let outward = if roomy { up } else { -up };
+        canvas.length(self.figure, bottom, top, &DIMENSION);
+        if !roomy {
+            canvas.line(top, top + (ARROW_MM + TAIL_MM) * up, &DIMENSION);
+            canvas.line(bottom, bottom - (ARROW_MM + TAIL_MM) * up, &DIMENSION);
         }
+        arrow(canvas, top, outward);
+        arrow(canvas, bottom, -outward);
+        let style = self.style();
+        canvas.figure(self.figure, self.at(), self.text, &style);
+    }
+
+    /// Where its number comes to stand.
+    #[must_use]
+    pub fn number(&self) -> Rect {
+        self.style().bounds(self.at(), self.text)
+    }
+
+    fn style(&self) -> TextStyle {
+        let anchor = if self.beside == Beyond::High { Anchor::Start } else { Anchor::End };
+        TextStyle { halo: Some(Colour::Tone(self.on)), ..PLAIN.anchored(anchor) }
+    }
+
+    fn at(&self) -> Point {
+        let off = if self.beside == Beyond::High { ABOVE_MM } else { -ABOVE_MM };
+        Point::new(self.x + off, 0.5 * (self.from + self.to) + PLAIN.drop_mm())
     }
 }
 
@@ -129,6 +233,8 @@ pub struct Gauge<'a> {
     pub text_x: f64,
     /// The number.
     pub text: &'a str,
+    /// The figure that it is, as for a [`Dimension`].
+    pub figure: &'a str,
 }
 
 impl Gauge<'_> {
@@ -143,6 +249,7 @@ impl Gauge<'_> {
         let half = 0.5 * Gauge::shelf_mm(self.text);
         let up = Vec2::new(0.0, -1.0);
         let (top, bottom) = (Point::new(self.x, self.top), Point::new(self.x, self.bottom));
+        canvas.length(self.figure, bottom, top, &DIMENSION);
         canvas.line(top, Point::new(self.x, self.shelf), &DIMENSION);
         canvas.line(bottom, bottom - (ARROW_MM + TAIL_MM) * up, &DIMENSION);
         canvas.line(
@@ -153,7 +260,7 @@ impl Gauge<'_> {
         arrow(canvas, top, -up);
         arrow(canvas, bottom, up);
         let at = Point::new(self.text_x, self.shelf - ABOVE_MM);
-        canvas.text(at, self.text, &PLAIN.anchored(Anchor::Middle));
+        canvas.figure(self.figure, at, self.text, &PLAIN.anchored(Anchor::Middle));
     }
 
     /// How far it reaches below the thing.
@@ -219,7 +326,8 @@ mod tests {
         let mut canvas = Canvas::new(100.0, 100.0);
         let mut drawn = |to: f64| {
             let (from, to) = (Point::new(10.0, 50.0), Point::new(to, 50.0));
-            Dimension { from, to, run: Run::Across, line_at: 60.0, text: "12.3" }.draw(&mut canvas);
+            Dimension { from, to, run: Run::Across, line_at: 60.0, text: "12.3", figure: "", beyond: Beyond::High }
+                .draw(&mut canvas);
             canvas.texts().last().map(|text| text.center().x)
         };
         let wide = drawn(40.0).expect("a number");
@@ -232,7 +340,8 @@ mod tests {
     fn an_upward_number_reads_from_the_right() {
         let mut canvas = Canvas::new(100.0, 100.0);
         let (from, to) = (Point::new(50.0, 80.0), Point::new(50.0, 20.0));
-        Dimension { from, to, run: Run::Upward, line_at: 60.0, text: "60.0" }.draw(&mut canvas);
+        Dimension { from, to, run: Run::Upward, line_at: 60.0, text: "60.0", figure: "", beyond: Beyond::High }
+            .draw(&mut canvas);
         let text = canvas.texts()[0];
         assert!(text.x1 < 60.0 && (text.center().y - 50.0).abs() < 1e-9, "{text:?}");
         assert!(text.height() > text.width());
@@ -242,7 +351,7 @@ mod tests {
     fn gauges_side_by_side_do_not_meet() {
         let mut canvas = Canvas::new(100.0, 100.0);
         for text_x in [20.0, 20.0 + Gauge::shelf_mm("5.4")] {
-            Gauge { x: 22.0, top: 40.0, bottom: 45.0, shelf: 20.0, text_x, text: "5.4" }.draw(&mut canvas);
+            Gauge { x: 22.0, top: 40.0, bottom: 45.0, shelf: 20.0, text_x, text: "5.4", figure: "" }.draw(&mut canvas);
         }
         assert!(!meet(canvas.texts()[0], canvas.texts()[1]));
     }

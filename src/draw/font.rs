@@ -47,11 +47,12 @@ pub fn width_mm(text: &str, size_mm: f64) -> f64 {
     sum * size_mm
 }
 
-/// A text broken between words into lines no wider than this (a longer word keeps a line to itself).
+/// A text broken at spaces into lines no wider than this (a longer word keeps a line to itself); not at the thin space
+/// before a unit, and not at the colon of a scale.
 #[must_use]
 pub fn wrapped(text: &str, size_mm: f64, most_mm: f64) -> Vec<String> {
     let mut lines: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
+    for word in text.replace(" : ", "\u{a0}:\u{a0}").split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {
             Some(line) if width_mm(line, size_mm) + width_mm(" ", size_mm) + width_mm(word, size_mm) <= most_mm => {
                 line.push(' ');
@@ -60,7 +61,7 @@ pub fn wrapped(text: &str, size_mm: f64, most_mm: f64) -> Vec<String> {
             _ => lines.push(word.to_owned()),
         }
     }
-    lines
+    lines.iter().map(|line| line.replace('\u{a0}', " ")).collect()
 }
 
 /// The `@font-face` rule that brings the font into a page, whole.
@@ -107,6 +108,7 @@ mod tests {
         assert_eq!(wrapped("one two three", 3.0, 10.0), ["one", "two", "three"]);
         assert_eq!(wrapped("one two three", 3.0, 100.0), ["one two three"]);
         assert!(wrapped("", 3.0, 100.0).is_empty());
+        assert_eq!(wrapped("edge 5\u{202f}mm, 2 : 1", 3.0, 5.0), ["edge", "5\u{202f}mm,", "2 : 1"]);
     }
 
     #[test]

@@ -7,6 +7,11 @@
 //! | file | what it draws |
 //! |---|---|
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
+//! | [`vertical`] | vertical section of one lens |
+//! | [`detail`] | the edge at its thickest point, enlarged |
+//! | [`clock`] | edge thickness round the rim of both lenses |
+//! | [`over`] | the plan sections of two pairs laid over each other |
+//! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
 //!
@@ -15,17 +20,22 @@
 
 mod backend;
 pub mod chart;
+pub mod clock;
 pub mod contours;
 pub mod cut;
+pub mod detail;
 pub mod dimension;
 pub mod font;
+pub mod front;
 pub mod label;
 pub mod map;
 pub mod number;
+pub mod over;
 pub mod picture;
 pub mod plan;
 mod smooth;
 pub mod style;
 pub mod svg;
+pub mod vertical;
 
 pub use picture::Picture;

@@ -6,7 +6,7 @@
 use super::font;
 use super::number::Mm;
 use super::style::{Mode, TEXT_MM, Tone, hex};
-use kurbo::Rect;
+use kurbo::{Point, Rect};
 use maud::{Markup, PreEscaped, Render, html};
 
 /// Stands for the prefix of ids until a picture is placed: no text can hold it, since it is not allowed in XML.
@@ -26,6 +26,8 @@ pub struct Picture {
     pub width_mm: f64,
     /// Height (without the heading that a file adds).
     pub height_mm: f64,
+    /// Its top left corner in the coordinates of the body.
+    pub(super) corner: Point,
     pub(super) body: String,
     pub(super) texts: Vec<Rect>,
 }
@@ -48,7 +50,7 @@ impl Picture {
     pub fn inline(&self, id_prefix: &str) -> Markup {
         html! {
             svg class={ "picture picture-" (self.kind) } width={ (Mm(self.width_mm)) "mm" }
-                height={ (Mm(self.height_mm)) "mm" } viewBox={ "0 0 " (Mm(self.width_mm)) " " (Mm(self.height_mm)) }
+                height={ (Mm(self.height_mm)) "mm" } viewBox=(self.view_box(0.0))
                 role="img" aria-labelledby={ (id_prefix) "t " (id_prefix) "d" } font-family=(font::FAMILY)
                 style="font-kerning:none" stroke-linejoin="round" {
                 (self.named(id_prefix))
@@ -61,17 +63,17 @@ impl Picture {
     pub fn to_file(&self) -> String {
         let lines = font::wrapped(&self.title, TEXT_MM, self.width_mm - 2.0 * MARGIN_MM);
         let heading_mm = if lines.is_empty() { 0.0 } else { PITCH_MM * lines.len() as f64 + MARGIN_MM };
-        let height_mm = self.height_mm + heading_mm;
+        let (height_mm, top_mm) = (self.height_mm + heading_mm, self.corner.y - heading_mm);
         let mut text = "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n".to_owned();
         html! {
             svg xmlns="http://www.w3.org/2000/svg" width={ (Mm(self.width_mm)) "mm" } height={ (Mm(height_mm)) "mm" }
-                viewBox={ "0 " (Mm(-heading_mm)) " " (Mm(self.width_mm)) " " (Mm(height_mm)) } role="img"
+                viewBox=(self.view_box(heading_mm)) role="img"
                 aria-labelledby="t d" font-family=(font::FAMILY) style="font-kerning:none" stroke-linejoin="round" {
-                rect y=(Mm(-heading_mm)) width=(Mm(self.width_mm)) height=(Mm(height_mm))
+                rect x=(Mm(self.corner.x)) y=(Mm(top_mm)) width=(Mm(self.width_mm)) height=(Mm(height_mm))
                     fill=(hex(Tone::Paper.rgb(Mode::Light))) {}
                 g fill=(hex(Tone::Ink.rgb(Mode::Light))) font-size=(Mm(TEXT_MM)) {
                     @for (i, line) in lines.iter().enumerate() {
-                        text x=(Mm(MARGIN_MM)) y=(Mm(PITCH_MM * (i + 1) as f64 - heading_mm)) { (line) }
+                        text x=(Mm(self.corner.x + MARGIN_MM)) y=(Mm(top_mm + PITCH_MM * (i + 1) as f64)) { (line) }
                     }
                 }
                 (self.named(""))
@@ -81,6 +83,13 @@ impl Picture {
         .render_to(&mut text);
         text.push('\n');
         text
+    }
+
+    fn view_box(&self, heading_mm: f64) -> String {
+        let Point { x, y } = self.corner;
+        [x, y - heading_mm, self.width_mm, self.height_mm + heading_mm]
+            .map(|mm| Mm(mm).render().into_string())
+            .join(" ")
     }
 
     fn named(&self, id_prefix: &str) -> Markup {

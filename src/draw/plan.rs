@@ -4,13 +4,13 @@
 //! Units: mm. x in the frame from the middle of the bridge, to the observer's right; z toward the eye, nought at the
 //! front surface on the axis through each reference point. Wrap is left out, as in the boxed layout.
 
-use super::cut::{Cut, End};
+use super::cut::{self, Cut, End, Reference};
 use super::dimension::{self, Gauge};
 use super::font;
 use super::label::{self, Wanted};
 use super::number::figure;
 use super::picture::Picture;
-use super::style::{DIMENSION, GHOST, HIDDEN, LETTER_MM, TEXT_MM};
+use super::style::{DIMENSION, GHOST, LETTER_MM, TEXT_MM};
 use super::svg::{Anchor, Canvas, Grid, PLAIN, View};
 use crate::eye::{Eye, Eyes};
 use crate::rim::Rim;
@@ -27,17 +27,6 @@ pub struct PlanLens {
     pub nasal_mm: f64,
     /// Thickness at the temporal end.
     pub temporal_mm: f64,
-}
-
-/// The reference point of a lens in the section.
-#[derive(Clone, Copy, Debug)]
-pub struct Reference {
-    /// Where, in the frame.
-    pub x: f64,
-    /// Centre thickness; its front lies at z = 0.
-    pub centre_mm: f64,
-    /// Whether it lies off the horizontal centre line, and so is projected onto the section.
-    pub off_plane: bool,
 }
 
 /// All that a plan section shows.
@@ -63,8 +52,6 @@ const MARGIN_MM: f64 = 2.0;
 const HEADROOM_MM: f64 = 4.4;
 /// Between a rim (or an end without one) and its gauge line, in the drawing.
 const TO_GAUGE_MM: f64 = 2.0;
-/// How thick rims are drawn across: nothing is known of it.
-const RIM_ACROSS_MM: [(Rim, f64); 2] = [(Rim::Metal, 1.2), (Rim::Plastic, 2.4)];
 /// What stands beside the scale.
 const SEEN: &str = "seen from above, fronts below";
 /// The same where a reference point lies off the section.
@@ -114,7 +101,7 @@ impl Plan<'_> {
         let view = View { origin, scale: self.scale };
         self.frame(&mut canvas, &view);
         for (eye, lens) in self.lenses.iter() {
-            lens.cut.draw(&mut canvas, &view);
+            lens.cut.draw(&mut canvas, view.affine());
             let middle = 0.5 * (lens.cut.end(End::Low).u + lens.cut.end(End::High).u);
             let at = Point::new(view.at(middle, 0.0).x, letters);
             canvas.text(at, eye.letter(), &PLAIN.anchored(Anchor::Middle).sized(LETTER_MM).strong());
@@ -151,8 +138,7 @@ impl Plan<'_> {
 
     /// How thick the rim is drawn across, where there is one at the horizontal centre line.
     fn across_mm(&self) -> Option<f64> {
-        let (_, across) = RIM_ACROSS_MM.into_iter().find(|(rim, _)| *rim == self.rim)?;
-        Some(across.min(0.2 * self.gap_mm()))
+        Some(cut::rim_across_mm(self.rim)?.min(0.2 * self.gap_mm()))
     }
 
     /// Where the gauge of an end stands.
@@ -167,7 +153,7 @@ impl Plan<'_> {
         let across = self.across_mm();
         if let Some(across) = across {
             for side in Side::ALL {
-                self.lenses.of(side.eye).cut.draw_rim(canvas, view, side.end(), self.rim_depth_mm, across);
+                self.lenses.of(side.eye).cut.draw_rim(canvas, view.affine(), side.end(), self.rim_depth_mm, across);
             }
         }
         let from = &self.lenses.right.cut;
@@ -183,7 +169,7 @@ impl Plan<'_> {
     }
 
     fn gauges(&self, canvas: &mut Canvas, view: &View, shelf: f64) {
-        let mut gauges: Vec<(Point, Point, String)> = Vec::new();
+        let mut gauges: Vec<(Point, Point, String, String)> = Vec::new();
         for side in Side::ALL {
             let lens = self.lenses.of(side.eye);
             let slice = lens.cut.end(side.end());
@@ -193,22 +179,25 @@ impl Plan<'_> {
             for (from, to) in ends {
                 self.extension(canvas, from, to);
             }
-            gauges.push((ends[1].1, ends[0].1, figure(value, 1)));
+            let name = if side.nasal { "nasal" } else { "temporal" };
+            let name = format!("{}.thickness.{name}_mm", side.eye.word());
+            gauges.push((ends[1].1, ends[0].1, figure(value, 1), name));
         }
-        for (_, lens) in self.lenses.iter() {
+        for (eye, lens) in self.lenses.iter() {
             if let Some(reference) = lens.reference {
-                let (front, back) = (view.at(reference.x, 0.0), view.at(reference.x, reference.centre_mm));
-                reference_mark(canvas, front, back, reference.off_plane);
-                gauges.push((back, front, figure(reference.centre_mm, 1)));
+                let (front, back) = (view.at(reference.u, 0.0), view.at(reference.u, reference.centre_mm));
+                cut::reference_mark(canvas, front, back, reference.off_plane);
+                let name = format!("{}.thickness.centre_mm", eye.word());
+                gauges.push((back, front, figure(reference.centre_mm, 1), name));
             }
         }
         let wanted: Vec<Wanted> = gauges
             .iter()
-            .map(|(top, _, text)| Wanted { at: top.x, size: Gauge::shelf_mm(text) + label::APART_MM })
+            .map(|(top, _, text, _)| Wanted { at: top.x, size: Gauge::shelf_mm(text) + label::APART_MM })
             .collect();
         let middles = label::spread(&wanted, 0.0, canvas.size_mm().x);
-        for ((top, bottom, text), text_x) in gauges.iter().zip(middles) {
-            Gauge { x: top.x, top: top.y, bottom: bottom.y, shelf, text_x, text }.draw(canvas);
+        for ((top, bottom, text, figure), text_x) in gauges.iter().zip(middles) {
+            Gauge { x: top.x, top: top.y, bottom: bottom.y, shelf, text_x, text, figure }.draw(canvas);
         }
     }
 
@@ -217,18 +206,5 @@ impl Plan<'_> {
         let unit = Vec2::new((to.x - from.x).signum(), 0.0);
         let start = self.across_mm().unwrap_or(0.0) * self.scale + 0.5;
         canvas.line(from + start * unit, to + 0.8 * unit, &DIMENSION);
-    }
-}
-
-/// The reference point in the section: a line through the glass, or, where it lies off the section, its projection
-/// dashed.
-fn reference_mark(canvas: &mut Canvas, front: Point, back: Point, off_plane: bool) {
-    if off_plane {
-        canvas.line(front, back, &HIDDEN);
-        for at in [front, back] {
-            canvas.line(at - Vec2::new(2.3, 0.0), at + Vec2::new(2.3, 0.0), &HIDDEN);
-        }
-    } else {
-        canvas.line(front, back, &DIMENSION);
     }
 }

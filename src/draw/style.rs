@@ -23,6 +23,8 @@ pub enum Tone {
     Second,
     /// Cut glass.
     Glass,
+    /// Glass of the option compared against, where another saves it.
+    Tint,
     /// The sheet.
     Paper,
 }
@@ -38,8 +40,8 @@ pub enum Mode {
 
 impl Tone {
     /// All tones.
-    pub const ALL: [Tone; 7] =
-        [Tone::Ink, Tone::Soft, Tone::Grid, Tone::Accent, Tone::Second, Tone::Glass, Tone::Paper];
+    pub const ALL: [Tone; 8] =
+        [Tone::Ink, Tone::Soft, Tone::Grid, Tone::Accent, Tone::Second, Tone::Glass, Tone::Tint, Tone::Paper];
 
     /// The word in class names and custom properties.
     #[must_use]
@@ -51,6 +53,7 @@ impl Tone {
             Tone::Accent => "accent",
             Tone::Second => "second",
             Tone::Glass => "glass",
+            Tone::Tint => "tint",
             Tone::Paper => "paper",
         }
     }
@@ -65,6 +68,7 @@ impl Tone {
             Tone::Accent => ([0x0d, 0x63, 0x73], [0x6c, 0xc5, 0xd3]),
             Tone::Second => ([0x8a, 0x58, 0x00], [0xe2, 0xb3, 0x5f]),
             Tone::Glass => ([0xe2, 0xed, 0xf1], [0x25, 0x36, 0x3f]),
+            Tone::Tint => ([0xef, 0xd9, 0xae], [0x4d, 0x3c, 0x1c]),
             Tone::Paper => ([0xff, 0xff, 0xff], [0x14, 0x19, 0x1f]),
         };
         match mode {
@@ -253,6 +257,8 @@ mod tests {
                 assert!(ratio >= 4.5, "{tone:?} in {mode:?}: {ratio:.2}");
                 let ratio = contrast(tone.rgb(mode), Tone::Glass.rgb(mode));
                 assert!(ratio >= 4.5, "{tone:?} on glass in {mode:?}: {ratio:.2}");
+                let ratio = contrast(tone.rgb(mode), Tone::Tint.rgb(mode));
+                assert!(ratio >= 3.0, "{tone:?} beside tint in {mode:?}: {ratio:.2}");
             }
             assert!(contrast(Tone::Grid.rgb(mode), paper) < 2.0, "the grid is lighter than data");
         }

@@ -8,7 +8,7 @@ use super::font;
 use super::number::{self, Mm};
 use super::picture::{ID_PREFIX, Picture};
 use super::style::{Colour, Mode, Pen, TEXT_MM, Tone, hex};
-use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Vec2};
+use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Shape, Vec2};
 use maud::{PreEscaped, Render, html};
 use std::f64::consts::FRAC_PI_2;
 
@@ -140,25 +140,48 @@ enum Open {
 /// small.
 #[derive(Debug)]
 pub struct Canvas {
-    width_mm: f64,
-    height_mm: f64,
+    sheet: Option<Rect>,
+    inked: Option<Rect>,
     body: String,
     open: Option<Open>,
     clips: usize,
     texts: Vec<Rect>,
 }
 
+/// Space left round the ink of an endless sheet.
+pub const MARGIN_MM: f64 = 2.0;
+
 impl Canvas {
     /// An empty sheet of this size.
     #[must_use]
     pub fn new(width_mm: f64, height_mm: f64) -> Canvas {
-        Canvas { width_mm, height_mm, body: String::new(), open: None, clips: 0, texts: Vec::new() }
+        Canvas { sheet: Some(Rect::new(0.0, 0.0, width_mm, height_mm)), ..Canvas::endless() }
+    }
+
+    /// An empty sheet without end: it is cut to what was drawn, with a margin, when the picture is finished.
+    #[must_use]
+    pub fn endless() -> Canvas {
+        Canvas { sheet: None, inked: None, body: String::new(), open: None, clips: 0, texts: Vec::new() }
+    }
+
+    /// What is drawn so far lies in this box (control points of curves count).
+    #[must_use]
+    pub fn inked(&self) -> Rect {
+        self.inked.unwrap_or(Rect::ZERO)
+    }
+
+    fn sheet(&self) -> Rect {
+        self.sheet.unwrap_or_else(|| self.inked().inflate(MARGIN_MM, MARGIN_MM))
+    }
+
+    fn ink(&mut self, place: Rect) {
+        self.inked = Some(self.inked.map_or(place, |inked| inked.union(place)));
     }
 
     /// Its size.
     #[must_use]
     pub fn size_mm(&self) -> Vec2 {
-        Vec2::new(self.width_mm, self.height_mm)
+        self.sheet().size().to_vec2()
     }
 
     /// The boxes of all texts so far.
@@ -170,8 +193,18 @@ impl Canvas {
     /// A path in sheet coordinates.
     pub fn path(&mut self, path: &BezPath, grid: Grid, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
+        self.ink(path.control_box());
         let data = path_data(path, grid);
         html! { path d=(data) {} }.render_to(&mut self.body);
+    }
+
+    /// A line that is as long as a figure says, to scale: whoever reads the file finds the figure's name with it
+    /// (`data-mm`; none where the name is empty).
+    pub fn length(&mut self, figure: &str, from: Point, to: Point, pen: &Pen) {
+        self.turn_to(Open::Pen(*pen));
+        self.ink(Rect::from_points(from, to));
+        let data = path_data(&through(&[from, to], false), Grid::Fine);
+        html! { path data-mm=[named(figure)] d=(data) {} }.render_to(&mut self.body);
     }
 
     /// A line.
@@ -192,31 +225,52 @@ impl Canvas {
     /// A rectangle.
     pub fn rect(&mut self, rect: Rect, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
+        self.ink(rect);
         html! { rect x=(Mm(rect.x0)) y=(Mm(rect.y0)) width=(Mm(rect.width())) height=(Mm(rect.height())) {} }
             .render_to(&mut self.body);
     }
 
     /// A circle.
     pub fn circle(&mut self, circle: Circle, pen: &Pen) {
+        self.diameter("", circle, pen);
+    }
+
+    /// A circle that is as wide as a figure says, as [`length`](Canvas::length) is long.
+    pub fn diameter(&mut self, figure: &str, circle: Circle, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
+        self.ink(circle.bounding_box());
         let Circle { center, radius } = circle;
-        html! { circle cx=(Mm(center.x)) cy=(Mm(center.y)) r=(Mm(radius)) {} }.render_to(&mut self.body);
+        html! { circle data-mm=[named(figure)] cx=(Mm(center.x)) cy=(Mm(center.y)) r=(Mm(radius)) {} }
+            .render_to(&mut self.body);
     }
 
     /// A text, its base line through this point.
     pub fn text(&mut self, at: Point, text: &str, style: &TextStyle) {
+        self.figure("", at, text, style);
+    }
+
+    /// A text that writes a figure of this name, as [`length`](Canvas::length) draws it.
+    pub fn figure(&mut self, figure: &str, at: Point, text: &str, style: &TextStyle) {
         self.turn_to(Open::Text(*style));
         self.texts.push(style.bounds(at, text));
-        html! { text x=(Mm(at.x)) y=(Mm(at.y)) { (clean(text)) } }.render_to(&mut self.body);
+        self.ink(style.bounds(at, text));
+        html! { text data-mm=[named(figure)] x=(Mm(at.x)) y=(Mm(at.y)) { (clean(text)) } }.render_to(&mut self.body);
+    }
+
+    /// The same reading upward, its base line through this point.
+    pub fn figure_upward(&mut self, figure: &str, at: Point, text: &str, style: &TextStyle) {
+        self.turn_to(Open::Text(*style));
+        let lying = style.bounds(Point::ORIGIN, text);
+        let place = (Affine::translate(at.to_vec2()) * Affine::rotate(-FRAC_PI_2)).transform_rect_bbox(lying);
+        self.texts.push(place);
+        self.ink(place);
+        let turned = format!("translate({} {})rotate(-90)", written(at.x), written(at.y));
+        html! { text data-mm=[named(figure)] transform=(turned) { (clean(text)) } }.render_to(&mut self.body);
     }
 
     /// A text that reads upward, its base line through this point.
     pub fn text_upward(&mut self, at: Point, text: &str, style: &TextStyle) {
-        self.turn_to(Open::Text(*style));
-        let lying = style.bounds(Point::ORIGIN, text);
-        self.texts.push((Affine::translate(at.to_vec2()) * Affine::rotate(-FRAC_PI_2)).transform_rect_bbox(lying));
-        html! { text transform={ "translate(" (Mm(at.x)) " " (Mm(at.y)) ")rotate(-90)" } { (clean(text)) } }
-            .render_to(&mut self.body);
+        self.figure_upward("", at, text, style);
     }
 
     /// What `draw` draws, cut off at a closed path.
@@ -226,6 +280,7 @@ impl Canvas {
         let id = format!("{ID_PREFIX}c{}", self.clips);
         let data = path_data(outline, Grid::Fine);
         html! { clipPath id=(PreEscaped(&id)) { path d=(data) {} } }.render_to(&mut self.body);
+        self.ink(outline.bounding_box());
         self.body.push_str(&format!("<g clip-path=\"url(#{id})\">"));
         draw(self);
         self.close();
@@ -245,8 +300,21 @@ impl Canvas {
     #[must_use]
     pub fn finish(mut self, kind: &'static str, title: &str, description: &str) -> Picture {
         self.close();
-        let Canvas { width_mm, height_mm, body, open: _, clips: _, texts } = self;
-        Picture { kind, title: clean(title), description: clean(description), width_mm, height_mm, body, texts }
+        let sheet = self.sheet();
+        let mut body = self.body;
+        for element in ["path", "circle", "rect"] {
+            body = body.replace(&format!("></{element}>"), "/>");
+        }
+        Picture {
+            kind,
+            title: clean(title),
+            description: clean(description),
+            width_mm: sheet.width(),
+            height_mm: sheet.height(),
+            corner: sheet.origin(),
+            body,
+            texts: self.texts.iter().map(|&text| text - sheet.origin().to_vec2()).collect(),
+        }
     }
 
     fn close(&mut self) {
@@ -273,7 +341,7 @@ impl Canvas {
         self.colour("fill", pen.fill);
         if let Some(stroke) = pen.stroke {
             self.colour("stroke", Some(stroke));
-            self.length("stroke-width", pen.width_mm);
+            self.millimetres("stroke-width", pen.width_mm);
         }
         if let Some(dashes) = pen.dash.array() {
             self.attribute("stroke-dasharray", dashes);
@@ -292,12 +360,12 @@ impl Canvas {
         self.colour("fill", Some(style.colour));
         if let Some((colour, share)) = border {
             self.colour("stroke", Some(colour));
-            self.length("stroke-width", share * style.size_mm);
+            self.millimetres("stroke-width", share * style.size_mm);
         }
         if style.halo.is_some() {
             self.attribute("paint-order", "stroke");
         }
-        self.length("font-size", style.size_mm);
+        self.millimetres("font-size", style.size_mm);
         match style.anchor {
             Anchor::Start => {}
             Anchor::Middle => self.attribute("text-anchor", "middle"),
@@ -310,9 +378,8 @@ impl Canvas {
         self.body.push_str(&format!(" {name}=\"{value}\""));
     }
 
-    fn length(&mut self, name: &str, mm: f64) {
-        let value = Mm(mm).render().into_string();
-        self.attribute(name, &value);
+    fn millimetres(&mut self, name: &str, mm: f64) {
+        self.attribute(name, &written(mm));
     }
 
     fn classes(&mut self, fill: Option<Colour>, stroke: Option<Colour>) {
@@ -334,6 +401,15 @@ impl Canvas {
         };
         self.attribute(name, &plain);
     }
+}
+
+/// The name of a figure, where there is one.
+fn named(figure: &str) -> Option<&str> {
+    (!figure.is_empty()).then_some(figure)
+}
+
+fn written(mm: f64) -> String {
+    Mm(mm).render().into_string()
 }
 
 /// A text without what XML forbids.

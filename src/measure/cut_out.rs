@@ -1,13 +1,15 @@
 //! A lens cut out: its volume, and what edging takes away from it: a bevel's flanks, a cord's groove, or two holes.
 //!
-//! Units: mm, mm³. Along the inward normal the thickness is taken as its second-order Taylor polynomial: over the 0.7 mm
-//! at most that a bevel is high, the third order stays below 1e-6 mm on any spectacle lens.
+//! Units: mm, mm³. Along the inward normal the thickness is a parabola: its Taylor polynomial at the outline, or, where a
+//! surface stands steeply, the one through three depths. Over the 0.7 mm at most that a bevel is high what is left out
+//! comes to less than 1e-5 of what is taken away.
 
 use super::Mounted;
 use crate::math::{angle, quadrature, roots};
 use crate::outline::{Density, Turn};
 use crate::rim::{BEVEL_APEX_DEG, Edging};
 use crate::surface::Jet;
+use kurbo::Vec2;
 use std::f64::consts::PI;
 
 /// Thickness along the inward normal at one point of the outline.
@@ -45,6 +47,17 @@ impl Profile {
         }
     }
 
+    /// Through the thickness at the outline, at half the depth and at the whole `depth`.
+    fn through([edge, half, whole]: [f64; 3], depth: f64, turn: &Turn) -> Profile {
+        Profile {
+            edge,
+            growth: (4.0 * half - 3.0 * edge - whole) / depth,
+            bend: 2.0 * (edge - 2.0 * half + whole) / (depth * depth),
+            curvature: turn.curvature,
+            speed: turn.speed,
+        }
+    }
+
     fn thickness(&self, q: f64) -> f64 {
         self.edge + (self.growth + self.bend * q) * q
     }
@@ -56,6 +69,13 @@ impl Profile {
         let q = if k * to > 1.0 { 1.0 / k } else { to };
         let (a, b, c) = (self.edge, self.growth - flank, self.bend);
         self.speed * q * (a + q * ((b - k * a) / 2.0 + q * ((c - k * b) / 3.0 - q * k * c / 4.0)))
+    }
+
+    /// The depth at which the edge is as thick as `width`, where it passes it once.
+    fn meets(&self, width: f64) -> f64 {
+        let lack = width - self.edge;
+        let under = (self.growth * self.growth + 4.0 * self.bend * lack).max(0.0);
+        2.0 * lack / (self.growth + under.sqrt().copysign(self.growth))
     }
 
     /// ∫₀ᵗᵒ width (1 − κ q) dq times the speed.
@@ -76,6 +96,14 @@ impl Cut {
         }
     }
 
+    /// How deep it goes.
+    fn depth(&self) -> f64 {
+        match *self {
+            Cut::Bevel { height, .. } => height,
+            Cut::Groove { depth, .. } => depth,
+        }
+    }
+
     /// What is cut where the edge is thick enough for the whole cut.
     fn whole(&self, profile: &Profile) -> f64 {
         match *self {
@@ -88,7 +116,7 @@ impl Cut {
     fn shortfall(&self, profile: &Profile) -> f64 {
         match *self {
             Cut::Bevel { height, flank } => flank * height - profile.thickness(height),
-            Cut::Groove { width, depth } => width - profile.thickness(0.5 * depth),
+            Cut::Groove { width, depth } => width - profile.thickness(0.0).min(profile.thickness(depth)),
         }
     }
 
@@ -102,8 +130,17 @@ impl Cut {
                 let meet = (2.0 * profile.edge / (rate + under.sqrt())).clamp(0.0, height);
                 profile.beyond_flanks(flank, meet) - profile.beyond_flanks(flank, height)
             }
-            // An edge thinner than the groove is wide is cut away whole.
-            Cut::Groove { width, depth } => profile.beyond_flanks(0.0, depth) - profile.band(width, depth),
+            // What is thinner than the groove is wide is cut away whole.
+            Cut::Groove { width, depth } => {
+                let to = |q: f64| profile.beyond_flanks(0.0, q) - profile.band(width, q);
+                let meet = || profile.meets(width).clamp(0.0, depth);
+                match (profile.thickness(0.0) < width, profile.thickness(depth) < width) {
+                    (true, true) => to(depth),
+                    (true, false) => to(meet()),
+                    (false, true) => to(depth) - to(meet()),
+                    (false, false) => 0.0,
+                }
+            }
         }
     }
 }
@@ -190,7 +227,10 @@ impl Mounted<'_> {
                 let (front, back) = (front.rim(p, node.jet.d1)?, back.rim(p, node.jet.d1)?);
                 volume += node.weight * (back.below - front.below);
                 let Some(cut) = cut else { continue };
-                let profile = Profile::new(&self.lens.between(&front.jet, &back.jet), &node.turn);
+                let profile = match density {
+                    Density::Plain => Profile::new(&self.lens.between(&front.jet, &back.jet), &node.turn),
+                    Density::Fine | Density::Finest => self.steep_profile(cut, node.jet.p, &node.turn)?,
+                };
                 whole += node.weight * cut.whole(&profile);
                 let shortfall = cut.shortfall(&profile);
                 changes.see(node.u, shortfall);
@@ -199,7 +239,7 @@ impl Mounted<'_> {
                 }
             }
             let lack = match cut {
-                Some(cut) if changes.any() => self.lack_in_arcs(cut, piece.from, piece.to, changes)?,
+                Some(cut) if changes.any() => self.lack_in_arcs(cut, (piece.from, piece.to), changes, density)?,
                 _ => lack,
             };
             removed += whole + lack;
@@ -210,15 +250,26 @@ impl Mounted<'_> {
         Some(CutOut { volume_mm3: volume, removed_mm3: removed })
     }
 
-    fn profile_at(&self, u: f64) -> Option<Profile> {
+    fn profile_at(&self, cut: Cut, u: f64, density: Density) -> Option<Profile> {
         let jet = self.outline.curve().jet(u);
-        self.jet(jet.p).map(|field| Profile::new(&field, &jet.turn()))
+        let turn = jet.turn();
+        match density {
+            Density::Plain => self.jet(jet.p).map(|field| Profile::new(&field, &turn)),
+            Density::Fine | Density::Finest => self.steep_profile(cut, jet.p, &turn),
+        }
+    }
+
+    /// Where a surface stands steeply its derivatives at the outline do not tell what it does further in.
+    fn steep_profile(&self, cut: Cut, p: Vec2, turn: &Turn) -> Option<Profile> {
+        let depth = cut.depth();
+        let at = |share: f64| self.thickness(p - turn.normal * (share * depth));
+        Some(Profile::through([at(0.0)?, at(0.5)?, at(1.0)?], depth, turn))
     }
 
     /// ∮ of the lack over those arcs of from … to where the edge falls short, each found to its ends, so that the kink
     /// where an edge becomes thick enough costs no accuracy.
-    fn lack_in_arcs(&self, cut: Cut, from: f64, to: f64, mut changes: Changes) -> Option<f64> {
-        let shortfall = |u: f64| self.profile_at(u).map(|profile| cut.shortfall(&profile));
+    fn lack_in_arcs(&self, cut: Cut, (from, to): (f64, f64), mut changes: Changes, density: Density) -> Option<f64> {
+        let shortfall = |u: f64| self.profile_at(cut, u, density).map(|profile| cut.shortfall(&profile));
         let at_from = shortfall(from)?;
         changes.open_at(from, at_from);
         changes.see(to, shortfall(to)?);
@@ -229,24 +280,24 @@ impl Mounted<'_> {
             let end = roots::between(|u| shortfall(u).unwrap_or(f64::NAN), before, after, span)
                 .unwrap_or_else(|unsettled| unsettled.at);
             match start.take() {
-                Some(start) => sum += self.lack_in_arc(cut, start, end, to - from)?,
+                Some(start) => sum += self.lack_in_arc(cut, (start, end), to - from, density)?,
                 None => start = Some(end),
             }
         }
         if let Some(start) = start {
-            sum += self.lack_in_arc(cut, start, to, to - from)?;
+            sum += self.lack_in_arc(cut, (start, to), to - from, density)?;
         }
         Some(sum)
     }
 
-    fn lack_in_arc(&self, cut: Cut, start: f64, end: f64, whole: f64) -> Option<f64> {
+    fn lack_in_arc(&self, cut: Cut, (start, end): (f64, f64), whole: f64, density: Density) -> Option<f64> {
         // An ellipse is cut in eighths, a cubic piece is short enough.
         let panels = (8.0 * (end - start) / whole.max(8.0)).ceil().max(1.0);
         let step = (end - start) / panels;
         let mut sum = 0.0;
         for panel in 0..panels as usize {
             for node in quadrature::gauss(4) {
-                let profile = self.profile_at(start + step * (panel as f64 + node.at))?;
+                let profile = self.profile_at(cut, start + step * (panel as f64 + node.at), density)?;
                 if cut.shortfall(&profile) > 0.0 {
                     sum += node.weight * step * cut.lack(&profile);
                 }
@@ -262,7 +313,7 @@ impl Mounted<'_> {
         let cardinal = self.outline.cardinal();
         let mut sum = 0.0;
         for (at, inward) in [(cardinal.right, -inset_mm), (cardinal.left, inset_mm)] {
-            let field = self.jet(kurbo::Vec2::new(at.x + inward, at.y))?;
+            let field = self.jet(Vec2::new(at.x + inward, at.y))?;
             sum += PI * radius * radius * (field.z + radius * radius / 8.0 * (field.zxx + field.zyy));
         }
         Some(sum)

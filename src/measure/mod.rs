@@ -64,12 +64,16 @@ impl Mounted<'_> {
         self.lens.jet(p - self.reference)
     }
 
-    /// How densely the outline must be sampled: by how steeply the steeper surface may stand at its farthest node.
+    /// How densely the outline must be sampled: by how steeply the steeper surface may stand at its farthest point.
     #[must_use]
     pub fn density(&self) -> Density {
-        let nodes = self.outline.nodes(Density::Plain).iter();
-        let farthest = nodes.map(|node| (node.jet.p - self.reference).hypot2()).fold(0.0, f64::max).sqrt();
-        let steepness = self.lens.front().steepness(farthest).max(self.lens.back().steepness(farthest));
+        self.density_within(self.outline.farthest_mm(self.reference))
+    }
+
+    /// The same where it is known that the outline reaches this far from the reference point.
+    #[must_use]
+    pub(crate) fn density_within(&self, farthest_mm: f64) -> Density {
+        let steepness = self.lens.front().steepness(farthest_mm).max(self.lens.back().steepness(farthest_mm));
         match steepness * steepness {
             s if s < 0.72 => Density::Plain,
             s if s < 0.8 => Density::Fine,

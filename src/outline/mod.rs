@@ -11,7 +11,7 @@ mod shapes;
 pub use curve::{Curve, CurveJet, Turn};
 pub use shape::Shape;
 
-use crate::math::periodic::{Sample, Scan};
+use crate::math::periodic::{Peaks, Sample, Scan};
 use crate::math::{angle, quadrature, roots};
 use kurbo::Vec2;
 use std::f64::consts::TAU;
@@ -69,6 +69,19 @@ pub struct Piece<'a> {
     pub to: f64,
     /// Its nodes.
     pub nodes: &'a [Node],
+}
+
+/// How a point lies in an outline.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Distances {
+    /// The outward unit normal at the nearest point of the outline.
+    pub normal: Vec2,
+    /// How deep inside: the distance to that point, negative outside.
+    pub inside_mm: f64,
+    /// The point of the outline that is farthest away.
+    pub farthest: Vec2,
+    /// The distance to it.
+    pub farthest_mm: f64,
 }
 
 /// Points of the outline on the horizontal and the vertical line through the boxed centre, the outermost on each side.
@@ -178,44 +191,46 @@ impl Outline {
     /// The longest distance from a point to the outline.
     #[must_use]
     pub fn farthest_mm(&self, from: Vec2) -> f64 {
-        self.farthest(from).1
-    }
-
-    fn farthest(&self, from: Vec2) -> (Vec2, f64) {
-        let square = distance_square(from);
-        let found = self.scan(Density::Plain, square).and_then(|scan| scan.max(self.along(square)));
-        let p = match found.as_ref().and_then(|peaks| peaks.all().first()) {
-            Some(peak) => self.curve.jet(peak.u).p,
-            None => self.cardinal.right,
-        };
-        (p, (p - from).hypot())
+        self.distances(from).farthest_mm
     }
 
     /// How deep a point lies inside: its distance from the outline, negative outside.
     #[must_use]
     pub fn depth_inside_mm(&self, point: Vec2) -> f64 {
-        let square = distance_square(point);
-        let found = self.scan(Density::Plain, square).and_then(|scan| scan.min(self.along(square)));
-        let u = found.as_ref().and_then(|peaks| peaks.all().first()).map_or(0.0, |peak| peak.u);
-        let jet = self.curve.jet(u);
-        let distance = (jet.p - point).hypot();
-        if (jet.p - point).dot(jet.turn().normal) >= 0.0 { distance } else { -distance }
+        self.distances(point).inside_mm
+    }
+
+    /// How a point lies in the outline.
+    #[must_use]
+    pub fn distances(&self, from: Vec2) -> Distances {
+        let square = |p: Vec2| Some(((p - from).hypot2(), 2.0 * (p - from)));
+        let scan = self.scan(Density::Plain, square);
+        let peak = |peaks: Option<Peaks>| peaks.and_then(|peaks| peaks.all().first().map(|peak| peak.u));
+        let along = self.along(square);
+        let far = scan.as_ref().and_then(|scan| peak(scan.max(&along)));
+        let near = self.curve.jet(scan.as_ref().and_then(|scan| peak(scan.min(&along))).unwrap_or(0.0));
+        let farthest = far.map_or(self.cardinal.right, |u| self.curve.jet(u).p);
+        let normal = near.turn().normal;
+        let inside = (near.p - from).dot(normal) >= 0.0;
+        let nearest_mm = (near.p - from).hypot();
+        Distances {
+            normal,
+            inside_mm: if inside { nearest_mm } else { -nearest_mm },
+            farthest,
+            farthest_mm: (farthest - from).hypot(),
+        }
     }
 
     /// Radius of the smallest circle that holds the outline.
     #[must_use]
     pub fn enclosing_radius_mm(&self) -> f64 {
-        enclosing::radius_mm(|from| self.farthest(from).0)
+        enclosing::radius_mm(|from| self.distances(from).farthest)
     }
 }
 
 /// A field's value and its slope along a curve.
 fn along(u: f64, jet: &CurveJet, field: &impl Fn(Vec2) -> Option<(f64, Vec2)>) -> Option<Sample> {
     field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
-}
-
-fn distance_square(from: Vec2) -> impl Fn(Vec2) -> Option<(f64, Vec2)> + Copy {
-    move |p| Some(((p - from).hypot2(), 2.0 * (p - from)))
 }
 
 /// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),

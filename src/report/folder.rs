@@ -5,6 +5,7 @@ use super::number::size;
 use super::pictures::Pictures;
 use super::wire;
 use crate::draw::Picture;
+use crate::eye::Eye;
 use crate::finding::Finding;
 use crate::job::NOW;
 use crate::study::compare::Comparison;
@@ -46,9 +47,9 @@ fn picture_files(comparison: &Comparison<'_>, pictures: &Pictures) -> Vec<(Strin
         } else {
             (fit.mounting.frame.name.as_str(), fit.option.name.as_str())
         };
-        put(&[drawn.plan.kind, frame, &eye_size, lens], &drawn.plan);
-        for (eye, map) in drawn.maps.iter() {
-            put(&[map.kind, frame, &eye_size, lens, eye.word()], map);
+        for (eye, picture) in drawn.all() {
+            let parts = [picture.kind, frame, &eye_size, lens].into_iter().chain(eye.map(Eye::word));
+            put(&parts.collect::<Vec<_>>(), picture);
         }
     }
     for (frame, charts) in comparison.job.frames.iter().zip(&pictures.charts) {

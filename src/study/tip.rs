@@ -201,7 +201,7 @@ pub(super) fn with_jumps(
             let (boxing, pd_mm) = placed(value, eye);
             let outline = at.frame.shape.outline(eye, boxing.eye_size_mm, boxing.depth_mm);
             let centration = Centration::new(&boxing, pd_mm, *at.frame.centre_up_mm.of(eye));
-            blank::minimum_mm(&outline, Vec2::new(centration.x_mm(eye), centration.up_mm))
+            blank::minimum_mm(&Place::new(&outline, Vec2::new(centration.x_mm(eye), centration.up_mm)))
         };
         for diameter_mm in blank::stock_diameters_mm(at.option, &at.prescription.eyes.of(eye).power) {
             crossings(|value| minimum_mm(value) - diameter_mm, &even, &mut jumps);

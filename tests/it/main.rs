@@ -6,6 +6,7 @@ mod by_hand;
 mod catalogues;
 mod dense;
 mod docs;
+mod drawn;
 mod edging;
 mod examples;
 mod floors;

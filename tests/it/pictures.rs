@@ -4,12 +4,14 @@
 use kurbo::Rect;
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
 use rimwise::draw::contours::Scale;
-use rimwise::draw::cut::{Cut, Slice};
+use rimwise::draw::cut::{Cut, Reference, Slice};
+use rimwise::draw::front::{Front, FrontLens};
 use rimwise::draw::label::meet;
 use rimwise::draw::map::{EdgePoint, ThicknessMap};
-use rimwise::draw::plan::{Plan, PlanLens, Reference};
+use rimwise::draw::plan::{Plan, PlanLens};
 use rimwise::draw::{Picture, font};
 use rimwise::eye::{Eye, Eyes};
+use rimwise::frame::{Boxing, Centration};
 use rimwise::outline::{Density, Outline, Shape};
 use rimwise::rim::Rim;
 use std::path::PathBuf;
@@ -39,7 +41,7 @@ fn rendered(name: &str, svg: &str) -> f64 {
 }
 
 /// Every text stands on the sheet and none meets another.
-fn apart(name: &str, picture: &Picture) {
+pub(crate) fn apart(name: &str, picture: &Picture) {
     let sheet = Rect::new(0.0, 0.0, picture.width_mm, picture.height_mm);
     for (i, text) in picture.text_boxes().iter().enumerate() {
         assert!(sheet.inflate(0.01, 0.01).contains_rect(*text), "{name}: a text off the sheet, {text:?} of {sheet:?}");
@@ -241,7 +243,7 @@ fn plan_of(
         PlanLens {
             cut: Cut::new(slices, rim).expect("slices"),
             reference: Some(Reference {
-                x: centre + reference.0,
+                u: centre + reference.0,
                 centre_mm: lens.centre_mm,
                 off_plane: reference.1 != 0.0,
             }),
@@ -333,10 +335,70 @@ fn texts_of_maps_stay_apart_whatever_the_shape() {
     }
 }
 
+/// A front view of two mirrored specimens; `reference` of the specimen is where the pd puts it.
+fn front_of(title: &str, shape: Shape, boxing: Boxing, pd_mm: f64, up_mm: f64) -> Picture {
+    let outlines = Eyes::from_fn(|eye| shape.outline(eye, boxing.eye_size_mm, boxing.depth_mm));
+    let centration = Centration::new(&boxing, pd_mm, up_mm);
+    let lenses = Eyes::from_fn(|eye| {
+        let reference = (centration.x_mm(eye), up_mm);
+        let outline = outlines.of(eye);
+        let lens = Specimen { front: 0.002, back: (0.011, 0.0105), reference, ..MINUS };
+        FrontLens {
+            outline,
+            centration,
+            pd_mm,
+            blank_mm: 2.0 * outline.farthest_mm(reference.into()) + 2.0,
+            thickest: edge(outline, &lens)[1],
+            said: "Thickest edge 6.2 mm at the lower temporal corner, 33 mm from the reference point.".to_owned(),
+        }
+    });
+    Front { title, description: "The temporal corner is the thickest.", boxing, lenses, scale: 1.0 }.draw()
+}
+
+#[test]
+fn fronts() {
+    let boxing = |eye_size_mm, depth_mm, bridge_mm| Boxing { eye_size_mm, depth_mm, bridge_mm };
+    let shape = |word| Shape::from_word(word).expect("a shape");
+    let cases = [
+        ("front-oval", front_of("Front view, Fennel 48, 1 : 1", shape("oval"), boxing(48.0, 40.0, 18.0), 31.0, 2.0)),
+        ("front-pilot", front_of("Front view, Sorrel 58, 1 : 1", shape("pilot"), boxing(58.0, 50.0, 14.0), 32.0, -3.0)),
+        ("front-half", front_of("Front view, Rue 46, 1 : 1", shape("half-eye"), boxing(46.0, 22.0, 20.0), 34.0, 7.0)),
+    ];
+    for (name, picture) in cases {
+        judged(name, &picture, 12_000);
+    }
+}
+
+#[test]
+fn texts_of_fronts_stay_apart_whatever_the_frame() {
+    let mut seen = 0;
+    for shape in Shape::all() {
+        for eye_size_mm in [30.0, 45.0, 52.0, 70.0] {
+            for bridge_mm in [8.0, 14.0, 30.0] {
+                for (pd_mm, up_mm) in [(24.0, 0.0), (31.5, 0.3), (45.0, -9.0), (28.0, 8.0), (32.0, 20.0)] {
+                    let depth_mm = eye_size_mm * shape.depth_ratio();
+                    let title = format!("{} {eye_size_mm} {bridge_mm} {pd_mm} {up_mm}", shape.word());
+                    let boxing = Boxing { eye_size_mm, depth_mm, bridge_mm };
+                    let picture = front_of(&title, shape, boxing, pd_mm, up_mm);
+                    apart(&title, &picture);
+                    // Letters, thickest edges and blanks of both found a place.
+                    let svg = picture.to_file();
+                    for name in ["thickness.edge_max_mm", "blank.minimum_mm"] {
+                        assert_eq!(svg.matches(&format!("{name}\" x=")).count(), 2, "{title}: {name}");
+                    }
+                    assert!(svg.contains(">R</text>") && svg.contains(">L</text>"), "{title}");
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 800, "{seen}");
+}
+
 #[test]
 fn dimensions() {
     use kurbo::{Circle, Point};
-    use rimwise::draw::dimension::{Dimension, Run, leader, scale_bar};
+    use rimwise::draw::dimension::{Beyond, Dimension, Run, leader, scale_bar};
     use rimwise::draw::style::{CENTRE, GLASS};
     use rimwise::draw::svg::{Canvas, PLAIN};
     let mut canvas = Canvas::new(90.0, 62.0);
@@ -349,13 +411,17 @@ fn dimensions() {
         run: Run::Across,
         line_at,
         text,
+        figure: "",
+        beyond: Beyond::High,
     };
     across(20.0, 60.0, 40.0, 50.0, "40.0").draw(&mut canvas);
     across(46.0, 50.0, 30.0, 12.0, "4.0").draw(&mut canvas);
     let (from, to) = (Point::new(20.0, 40.0), Point::new(20.0, 20.0));
-    Dimension { from, to, run: Run::Upward, line_at: 10.0, text: "20.0" }.draw(&mut canvas);
+    Dimension { from, to, run: Run::Upward, line_at: 10.0, text: "20.0", figure: "", beyond: Beyond::High }
+        .draw(&mut canvas);
     let (from, to) = (Point::new(60.0, 32.0), Point::new(60.0, 29.0));
-    Dimension { from, to, run: Run::Upward, line_at: 68.0, text: "3.0" }.draw(&mut canvas);
+    Dimension { from, to, run: Run::Upward, line_at: 68.0, text: "3.0", figure: "", beyond: Beyond::Low }
+        .draw(&mut canvas);
     leader(&mut canvas, Point::new(55.0, 37.0), Point::new(72.0, 44.0), "glass", &PLAIN);
     scale_bar(&mut canvas, Point::new(4.0, 59.0), 1.0, "");
     judged("dimensions", &canvas.finish("test", "Dimensions", "All kinds."), 5_000);

@@ -5,6 +5,7 @@
 mod address;
 mod answer;
 mod choosing;
+mod corner;
 mod impossible;
 mod lessons;
 mod limit;
@@ -15,6 +16,7 @@ mod why;
 pub use address::address_fault;
 pub use answer::{answer, choice};
 pub use choosing::{Choosing, Left, choosing};
+pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use limit::{

@@ -3,19 +3,24 @@
 //!
 //! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
 
+mod front;
+mod over;
+mod round;
+mod section;
+
 use super::number::{mm, size};
 use super::words;
-use crate::assess::{Fit, Made, Pair};
+use crate::assess::{Fit, Made};
 use crate::draw::Picture;
 use crate::draw::chart::{Emphasis, LineChart, Mark, Series};
+use crate::draw::clock::Rings;
 use crate::draw::contours::Scale;
-use crate::draw::cut::{Cut, Slice};
 use crate::draw::dimension::scale_words;
 use crate::draw::map::{self, EdgePoint, ThicknessMap};
-use crate::draw::plan::{Plan, PlanLens, Reference};
 use crate::eye::{Eye, Eyes};
 use crate::figures;
 use crate::frame::Frame;
+use crate::job::NOW;
 use crate::measure;
 use crate::study::compare::{Comparison, Lead};
 use crate::study::size_curve::{self, SizeCurve, SizePoint};
@@ -24,8 +29,6 @@ use rayon::prelude::*;
 
 /// Pictures of lenses measure true.
 const SCALE: f64 = 1.0;
-/// Places along a section; some thirty make its curves right to 0.002 mm.
-const SLICES: u32 = 40;
 /// Two charts stand side by side on A4 and on Letter.
 const CHART_MM: (f64, f64) = (88.0, 62.0);
 /// A chart whose lines have long names.
@@ -40,6 +43,30 @@ pub struct FitPictures {
     pub plan: Picture,
     /// Thickness map of each lens.
     pub maps: Eyes<Picture>,
+    /// Front view of the pair.
+    pub front: Picture,
+    /// Vertical section of each lens.
+    pub verticals: Eyes<Picture>,
+    /// The thickest edge of each lens.
+    pub details: Eyes<Picture>,
+    /// Edge thickness round the rim of both.
+    pub clock: Picture,
+    /// Laid over the pair that all are compared with; none for that pair itself and for the spectacles worn now.
+    pub over: Option<Picture>,
+}
+
+impl FitPictures {
+    /// All of them, with the eye where a picture is of one lens.
+    pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
+        let FitPictures { plan, maps, front, verticals, details, clock, over } = self;
+        let of_lenses = [maps, verticals, details].into_iter().flat_map(Eyes::iter);
+        let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
+        [Some(plan), over.as_ref(), Some(front), Some(clock)]
+            .into_iter()
+            .flatten()
+            .map(|picture| (None, picture))
+            .chain(of_lenses)
+    }
 }
 
 /// The eye-size charts of a frame.
@@ -50,6 +77,8 @@ pub struct FrameCharts {
     /// The mass of the pair.
     pub mass: Picture,
 }
+
+pub use over::reference as compared_with;
 
 /// All pictures of a comparison.
 #[derive(Clone, Debug)]
@@ -67,9 +96,10 @@ impl Pictures {
     #[must_use]
     pub fn of(comparison: &Comparison<'_>) -> Pictures {
         let levels = levels(comparison);
+        let rings = round::rings(comparison);
         let fits = || {
-            let draw = |fit: &Fit<'_>| of_fit(fit, levels.as_ref()?);
-            comparison.fits.par_iter().map(draw).collect()
+            let draw = |(i, fit): (usize, &Fit<'_>)| of_fit(fit, levels.as_ref()?, rings, over::over(comparison, i));
+            comparison.fits.par_iter().enumerate().map(draw).collect()
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
         let (fits, charts) = rayon::join(fits, charts);
@@ -88,76 +118,44 @@ fn levels(comparison: &Comparison<'_>) -> Option<Scale> {
     Some(Scale::covering(low, high))
 }
 
-/// "Yarrow 46 with “thin” (1.60 resin)".
+/// "Yarrow 46 with “thin” (1.60 resin)", or "the spectacles worn now (1.56 resin)".
 fn subject(fit: &Fit<'_>) -> String {
-    format!("{} ({})", words::fit(fit), words::material(fit.option))
+    let material = words::material(fit.option);
+    if fit.option.name == NOW {
+        format!("the spectacles worn now ({material})")
+    } else {
+        format!("{} ({material})", words::fit(fit))
+    }
 }
 
-fn of_fit(fit: &Fit<'_>, levels: &Scale) -> Option<FitPictures> {
+fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, over: Option<Picture>) -> Option<FitPictures> {
     let pair = fit.pair()?;
     let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
-    Some(FitPictures { plan: plan(fit, pair)?, maps: Eyes { right: map(Eye::Right), left: map(Eye::Left) } })
+    let each = |draw: fn(&Fit<'_>, Eye, &Made) -> Option<Picture>| {
+        Some(Eyes { right: draw(fit, Eye::Right, &pair.eyes.right)?, left: draw(fit, Eye::Left, &pair.eyes.left)? })
+    };
+    Some(FitPictures {
+        plan: section::plan(fit, pair)?,
+        maps: Eyes::from_fn(map),
+        front: front::front(fit, pair),
+        verticals: each(section::vertical)?,
+        details: each(section::detail)?,
+        clock: round::clock(fit, pair, rings)?,
+        over,
+    })
+}
+
+fn edge_point(edge: &measure::EdgePoint) -> EdgePoint {
+    EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm }
 }
 
 fn reference(made: &Made, eye: Eye) -> Vec2 {
     Vec2::new(made.centration.x_mm(eye), made.centration.up_mm)
 }
 
-fn plan(fit: &Fit<'_>, pair: &Pair) -> Option<Picture> {
-    let lenses = Eyes {
-        right: plan_lens(fit, Eye::Right, &pair.eyes.right)?,
-        left: plan_lens(fit, Eye::Left, &pair.eyes.left)?,
-    };
-    let said: Vec<String> = pair.eyes.iter().map(|(eye, made)| edges_in_words(eye, made)).collect();
-    let plan = Plan {
-        title: &format!("Plan section, {}, {}", subject(fit), scale_words(SCALE)),
-        description: &said.join(" "),
-        lenses,
-        rim: fit.mounting.frame.rim,
-        rim_depth_mm: fit.mounting.frame.rim_depth_mm,
-        scale: SCALE,
-    };
-    Some(plan.draw())
-}
-
-/// "Right lens: 5.2 mm at the nose, 5.7 mm at the temple, 1.3 mm in the middle."
-fn edges_in_words(eye: Eye, made: &Made) -> String {
-    let t = &made.thickness;
-    let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} in the middle", mm(centre)));
-    let edges = format!("{} at the nose, {} at the temple", mm(t.nasal_mm), mm(t.temporal_mm));
-    format!("{} lens: {edges}{centre}.", words::capital(eye.word()))
-}
-
-/// The cut along the horizontal centre line; x in the frame from the middle of the bridge.
-fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
-    let outline = fit.mounting.outlines.of(eye);
-    let (from, to) = (outline.cardinal().left.x, outline.cardinal().right.x);
-    let middle = -0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign();
-    let reference = reference(made, eye);
-    let slice = |i: u32| {
-        let x = from + (to - from) * f64::from(i) / f64::from(SLICES);
-        let at = Vec2::new(x, 0.0) - reference;
-        let back_z = made.lens.centre_mm() + made.lens.back().sag(at)?;
-        Some(Slice { u: middle + x, front_z: made.lens.front().sag(at)?, back_z })
-    };
-    let slices: Option<Vec<Slice>> = (0..=SLICES).map(slice).collect();
-    Some(PlanLens {
-        cut: Cut::new(slices?, fit.mounting.frame.rim)?,
-        reference: made.thickness.centre_mm.map(|centre_mm| Reference {
-            x: middle + reference.x,
-            centre_mm,
-            off_plane: reference.y != 0.0,
-        }),
-        nasal_mm: made.thickness.nasal_mm,
-        temporal_mm: made.thickness.temporal_mm,
-    })
-}
-
 fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Picture {
     let reference = reference(made, eye);
     let edges = &made.thickness.edges;
-    let point =
-        |edge: &measure::EdgePoint| EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm };
     let description = format!(
         "Thickest edge {} {}, thinnest edge {} {}.",
         mm(edges.max.thickness_mm),
@@ -172,8 +170,8 @@ fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Pictur
         outline: fit.mounting.outlines.of(eye),
         thickness: &|x, y| made.lens.thickness(Vec2::new(x, y) - reference),
         reference: (reference.x, reference.y),
-        thickest: point(&edges.max),
-        thinnest: point(&edges.min),
+        thickest: edge_point(&edges.max),
+        thinnest: edge_point(&edges.min),
         levels,
         scale: SCALE,
     };

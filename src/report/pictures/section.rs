@@ -1,0 +1,218 @@
+//! Lenses cut by planes that hold the direction z: plan sections, vertical sections, edges along their normal.
+//!
+//! Units: mm.
+
+use super::super::number::{axis, figure, mm, power, with_unit};
+use super::super::words;
+use super::{SCALE, reference, subject};
+use crate::assess::{Fit, Made, Pair};
+use crate::draw::Picture;
+use crate::draw::cut::{Cut, Reference, Slice, rim_across_mm};
+use crate::draw::detail::{Detail, Shows};
+use crate::draw::dimension::scale_words;
+use crate::draw::plan::{Plan, PlanLens};
+use crate::draw::vertical::Vertical;
+use crate::eye::{Eye, Eyes};
+use crate::lens::TOOLING_INDEX;
+use crate::rim::{Edging, SEAT_MM, USUAL_DEPTH_MM};
+use kurbo::Vec2;
+
+/// Places along a section; some thirty make its curves right to 0.002 mm.
+const SLICES: u32 = 40;
+/// Places along a short piece of a lens.
+const FEW_SLICES: u32 = 12;
+/// Vertical sections are drawn twice as large as the lens, that bevels can be seen.
+const VERTICAL_SCALE: f64 = 2.0;
+/// Details of edges.
+const DETAIL_SCALE: f64 = 5.0;
+/// How much of the lens a detail shows.
+const DETAIL_MM: f64 = 6.0;
+
+/// A lens cut along a line in the plane of its outline: `at` gives the point at u, from the boxed centre.
+pub(super) fn cut(
+    fit: &Fit<'_>,
+    eye: Eye,
+    made: &Made,
+    [from, to]: [f64; 2],
+    slices: u32,
+    at: impl Fn(f64) -> Vec2,
+) -> Option<Cut> {
+    let reference = reference(made, eye);
+    let slice = |i: u32| {
+        let u = from + (to - from) * f64::from(i) / f64::from(slices);
+        let p = at(u) - reference;
+        let back_z = made.lens.centre_mm() + made.lens.back().sag(p)?;
+        Some(Slice { u, front_z: made.lens.front().sag(p)?, back_z })
+    };
+    let slices: Option<Vec<Slice>> = (0..=slices).map(slice).collect();
+    Cut::new(slices?, fit.mounting.frame.rim)
+}
+
+/// The last `length_mm` of a lens at its thickest edge, cut along the outline's normal there; u = 0 at the outline.
+pub(super) fn thickest_edge(fit: &Fit<'_>, eye: Eye, made: &Made, length_mm: f64) -> Option<Cut> {
+    let edge = made.thickness.edges.max.point;
+    let normal = fit.mounting.outlines.of(eye).distances(edge).normal;
+    let cut = cut(fit, eye, made, [-length_mm, 0.0], FEW_SLICES, |u| edge + u * normal)?;
+    Some(cut.beside_holes())
+}
+
+/// Plan section of the pair.
+pub(super) fn plan(fit: &Fit<'_>, pair: &Pair) -> Option<Picture> {
+    let said: Vec<String> = pair.eyes.iter().map(|(eye, made)| edges_in_words(eye, made)).collect();
+    let plan = Plan {
+        title: &format!("Plan section, {}, {}", subject(fit), scale_words(SCALE)),
+        description: &said.join(" "),
+        lenses: plan_lenses(fit, pair)?,
+        rim: fit.mounting.frame.rim,
+        rim_depth_mm: fit.mounting.frame.rim_depth_mm,
+        scale: SCALE,
+    };
+    Some(plan.draw())
+}
+
+pub(super) fn plan_lenses(fit: &Fit<'_>, pair: &Pair) -> Option<Eyes<PlanLens>> {
+    Some(Eyes {
+        right: plan_lens(fit, Eye::Right, &pair.eyes.right)?,
+        left: plan_lens(fit, Eye::Left, &pair.eyes.left)?,
+    })
+}
+
+/// "Right lens: 5.2 mm at the nose, 5.7 mm at the temple, 1.3 mm in the middle."
+fn edges_in_words(eye: Eye, made: &Made) -> String {
+    let t = &made.thickness;
+    let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} in the middle", mm(centre)));
+    let edges = format!("{} at the nose, {} at the temple", mm(t.nasal_mm), mm(t.temporal_mm));
+    format!("{} lens: {edges}{centre}.", words::capital(eye.word()))
+}
+
+/// The cut along the horizontal centre line; u is x in the frame from the middle of the bridge.
+fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
+    let cardinal = fit.mounting.outlines.of(eye).cardinal();
+    let middle = -0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign();
+    let reference = reference(made, eye);
+    let ends = [middle + cardinal.left.x, middle + cardinal.right.x];
+    Some(PlanLens {
+        cut: cut(fit, eye, made, ends, SLICES, |u| Vec2::new(u - middle, 0.0))?,
+        reference: made.thickness.centre_mm.map(|centre_mm| Reference {
+            u: middle + reference.x,
+            centre_mm,
+            off_plane: reference.y != 0.0,
+        }),
+        nasal_mm: made.thickness.nasal_mm,
+        temporal_mm: made.thickness.temporal_mm,
+    })
+}
+
+/// Vertical section of a lens.
+pub(super) fn vertical(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
+    let cardinal = fit.mounting.outlines.of(eye).cardinal();
+    let reference = reference(made, eye);
+    let t = &made.thickness;
+    let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} at the reference point", mm(centre)));
+    let vertical = Vertical {
+        title: &format!("Vertical section, {}, {} lens, {}", subject(fit), eye.word(), scale_words(VERTICAL_SCALE)),
+        description: &format!("{} at the top, {} at the bottom{centre}.", mm(t.top_mm), mm(t.bottom_mm)),
+        eye,
+        cut: cut(fit, eye, made, [cardinal.bottom.y, cardinal.top.y], SLICES, |y| Vec2::new(0.0, y))?.beside_holes(),
+        reference: t.centre_mm.map(|centre_mm| Reference { u: reference.y, centre_mm, off_plane: reference.x != 0.0 }),
+        top_mm: t.top_mm,
+        bottom_mm: t.bottom_mm,
+        front: &front_in_words(made),
+        back: &back_in_words(made),
+        rim: fit.mounting.frame.rim,
+        rim_depth_mm: fit.mounting.frame.rim_depth_mm,
+        scale: VERTICAL_SCALE,
+    };
+    Some(vertical.draw())
+}
+
+/// "front, base 4.00", "+5.02 D, radius 132.5 mm".
+fn front_in_words(made: &Made) -> [String; 2] {
+    [
+        format!("front, base {} (at {TOOLING_INDEX:.3})", figure(made.base.base_curve_d, 2)),
+        format!("{} D, {}", power(made.recipe.front_power_d()), radius(made.recipe.front_curvature())),
+    ]
+}
+
+/// "back −8.76 / −10.26 D", "radius 76.0 mm along axis 175", "radius 64.9 mm across".
+fn back_in_words(made: &Made) -> Vec<String> {
+    let (powers, curvatures) = (made.lens.back_powers_d(), made.lens.back_curvatures());
+    if made.recipe.power.cylinder() == 0.0 {
+        return vec![format!("back {} D", power(powers[0])), radius(curvatures[0])];
+    }
+    vec![
+        format!("back {} / {} D", power(powers[0]), power(powers[1])),
+        format!("{} along {}", radius(curvatures[0]), axis(made.recipe.power.axis())),
+        format!("{} across", radius(curvatures[1])),
+    ]
+}
+
+fn radius(curvature: f64) -> String {
+    if curvature == 0.0 { "plane".to_owned() } else { format!("radius {}", mm(1.0 / curvature.abs())) }
+}
+
+/// The edge of a lens at its thickest point, enlarged.
+pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
+    let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
+    let corner = words::corner(eye, fit.mounting.outlines.of(eye), edge.point);
+    let shoulder = shoulder(fit, eye, made);
+    let said = detail_in_words(fit, edge.thickness_mm, shoulder.as_ref());
+    let scale = scale_words(DETAIL_SCALE);
+    let detail = Detail {
+        title: &format!("Thickest edge, {corner}, {}, {} lens, {scale}", subject(fit), eye.word()),
+        description: &said.join(" "),
+        eye,
+        cut: thickest_edge(fit, eye, made, DETAIL_MM)?,
+        edge_mm: edge.thickness_mm,
+        shows: shoulder.filter(|_| frame.rim_depth_mm.is_some()),
+        rim: frame.rim,
+        rim_depth_mm: frame.rim_depth_mm,
+        said: &said,
+        scale: DETAIL_SCALE,
+    };
+    Some(detail.draw())
+}
+
+/// The bevel's shoulder at the thickest edge, and what of it a rim of known or usual depth leaves to be seen; `None`
+/// where there is no bevel.
+fn shoulder(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Shows> {
+    let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
+    rim_across_mm(frame.rim)?;
+    let seat = frame.rim.seat(edge.thickness_mm, frame.rim_depth_mm);
+    let normal = fit.mounting.outlines.of(eye).distances(edge.point).normal;
+    let reference = reference(made, eye);
+    let at = edge.point - seat.inset_mm() * normal - reference;
+    let corner_z = made.lens.front().sag(edge.point - reference)?;
+    let front_z = made.lens.front().sag(at)?;
+    let back_z = front_z + made.lens.thickness(at)?;
+    Some(Shows {
+        front_z,
+        back_z,
+        before_mm: corner_z + seat.rim_front_mm - front_z,
+        behind_mm: back_z - corner_z - seat.rim_back_mm,
+    })
+}
+
+/// What of the edge shows, and what was assumed for it.
+fn detail_in_words(fit: &Fit<'_>, edge_mm: f64, shoulder: Option<&Shows>) -> Vec<String> {
+    let (rim, depth) = (fit.mounting.frame.rim, fit.mounting.frame.rim_depth_mm);
+    let seated = format!("{} behind the front corner, or mid-edge if thinner", with_unit(SEAT_MM, 0, "mm"));
+    let edge = |also: &str| format!("Edge {} before edging{also}.", mm(edge_mm));
+    match (rim.edging(), shoulder) {
+        (Edging::Bevel { .. }, Some(shoulder)) => {
+            let edge = edge(&format!(", {} at the bevel’s shoulder", mm(shoulder.back_z - shoulder.front_z)));
+            let (before, behind) = (mm(shoulder.before_mm.max(0.0)), mm(shoulder.behind_mm.max(0.0)));
+            let shows = match depth {
+                Some(depth) => {
+                    format!("{behind} of it show behind the rim, {} deep, and {before} before it.", mm(depth))
+                }
+                None => {
+                    format!("The rim’s depth is not known: it is drawn {} deep.", with_unit(USUAL_DEPTH_MM, 0, "mm"))
+                }
+            };
+            vec![edge, shows, format!("Assumed: tip of the bevel {seated}.")]
+        }
+        (Edging::Groove { .. }, _) => vec![edge(""), format!("Assumed: middle of the groove {seated}.")],
+        (Edging::Bevel { .. } | Edging::Holes { .. }, _) => vec![edge(""), "No rim: all of it shows.".to_owned()],
+    }
+}
