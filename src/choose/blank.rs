@@ -32,13 +32,28 @@ pub struct NoBlank {
     pub largest_mm: f64,
 }
 
+/// Twice the longest distance from the reference point to the outline, plus the allowance all round.
+#[must_use]
+pub fn minimum_mm(place: &Place<'_>) -> f64 {
+    2.0 * (place.farthest_mm + ALLOWANCE_MM)
+}
+
+/// The diameters of ready-made lenses of this option and power; none of one that is made to order.
+#[must_use]
+pub fn stock_diameters_mm<'a>(option: &'a LensOption, power: &Power) -> &'a [f64] {
+    match option.supply {
+        Supply::Stock => diameters(option, power, 0.0),
+        Supply::Surfaced => &[],
+    }
+}
+
 /// The smallest listed blank that holds the lens.
 ///
 /// # Errors
 /// [`NoBlank`] where even the largest is too small: for a surfaced lens, even with the reference point off its middle.
 pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Place<'_>) -> Result<Blank, NoBlank> {
     let outline = place.outline;
-    let minimum_mm = 2.0 * (place.farthest_mm + ALLOWANCE_MM);
+    let minimum_mm = minimum_mm(place);
     let rule_of_thumb_mm = outline.effective_diameter_mm() + 2.0 * place.reference.hypot() + 2.0 * ALLOWANCE_MM;
     let listed = diameters(option, power, base_curve_d);
     let named = matches!(option.substance, Substance::Listed(_));

@@ -6,6 +6,7 @@ mod compare;
 mod completions;
 mod lens;
 mod lens_flags;
+mod limit;
 mod materials;
 mod new;
 mod output;
@@ -56,6 +57,9 @@ enum Command {
     /// Share out the difference between two options among its causes
     #[command(after_help = "Example: rimwise why job.toml --from now --to Fennel/48/thin")]
     Why(why::Args),
+    /// Say what still stays within a wish for the thickest edge: eye size, sphere, index, pd
+    #[command(after_help = "Example: rimwise limit job.toml --frame Fennel --lens thin --edge-max 6")]
+    Limit(limit::Args),
     /// Work one lens from flags
     #[command(after_help = lens_flags::EXAMPLE)]
     Lens(lens_flags::LensFlags),
@@ -97,6 +101,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Compare(args) => compare::run(args, &shelf),
         Command::Check(args) => check::run(args, &shelf),
         Command::Why(args) => why::run(args, &shelf),
+        Command::Limit(args) => limit::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
         Command::Materials(args) => materials::run(args, &shelf),

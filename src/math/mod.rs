@@ -3,6 +3,7 @@
 //! Units: whatever the caller's are; angles say `deg` or `rad` in their names.
 
 pub mod angle;
+pub mod change;
 pub mod periodic;
 pub mod quadrature;
 pub mod roots;

@@ -3,8 +3,10 @@
 //!
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
+mod limit;
 mod why;
 
+pub use limit::{EdgeMaxWire, LimitOfLensWire, LimitWire, SpreadWire, SureWire, limit, limit_text, sure};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::{findings, number, words};

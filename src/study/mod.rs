@@ -2,9 +2,13 @@
 
 pub mod choosing;
 pub mod compare;
+pub mod largest;
 pub mod lessons;
+pub mod limit;
 pub mod mixture;
 pub mod size_curve;
+pub mod sure;
+pub mod tip;
 pub mod why;
 
 use crate::assess::{Impossible, Made, Mounting, make};

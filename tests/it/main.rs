@@ -12,6 +12,7 @@ mod examples;
 mod floors;
 mod jobs;
 mod laws;
+mod limit;
 mod messages;
 mod no_allocation;
 mod page;

@@ -214,7 +214,7 @@ fn completions_and_help_are_printed() {
     for shell in ["bash", "zsh", "fish"] {
         rimwise().args(["completions", shell]).assert().code(0).stdout(predicate::str::contains("rimwise"));
     }
-    for command in ["compare", "why", "check", "lens", "new", "materials", "completions"] {
+    for command in ["compare", "why", "limit", "check", "lens", "new", "materials", "completions"] {
         rimwise().args([command, "--help"]).assert().code(0).stdout(predicate::str::contains("Example: rimwise"));
     }
     rimwise().arg("--help").assert().code(0).stderr("");
@@ -298,4 +298,38 @@ fn an_address_that_leads_nowhere_is_refused() {
     says("demo-jobs/mild.toml", "now", there, "error: --from is `now`: the job says nothing of spectacles worn now\n");
     rimwise().args(["why", "demo-jobs/faulty.toml", "--from", "now", "--to", "now"]).assert().code(2).stdout("");
     rimwise().args(["why", minus, "--from", "now"]).assert().code(2).stdout("");
+}
+
+#[test]
+fn limit_finds_what_stays_within_a_wish() {
+    let limit = |more: &[&str]| {
+        let mut command = rimwise();
+        command.args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", "6"]).args(more);
+        command
+    };
+    let json = |more: &[&str]| -> serde_json::Value {
+        let output = limit(more).arg("--json").assert().code(0).stderr("").get_output().stdout.clone();
+        serde_json::from_slice(&output).expect("JSON")
+    };
+    let one = json(&["--frame", "Yarrow", "--lens", "thin"]);
+    let number = |value: &serde_json::Value| value.as_f64().expect("a number");
+    let (size, edge) = (number(&one["largest_eye_size_mm"]), number(&one["right"]["edge_max_mm"]));
+    assert!(size > 46.0 && size < 48.0 && (edge - 6.0).abs() < 1e-4, "{size} {edge}");
+    assert!(one.get("reason").is_none() && one.get("lenses").is_none());
+    // The first frame and size, and every lens, where nothing is said.
+    let all = json(&[]);
+    assert_eq!((&all["frame"], &all["lens"], &all["eye_size_mm"]), (&"Yarrow".into(), &"thin".into(), &46.0.into()));
+    assert_eq!(all["lenses"].as_array().map(Vec::len), Some(4));
+    assert_eq!(all["lenses"][0]["largest_eye_size_mm"], one["largest_eye_size_mm"]);
+    limit(&["--frame", "Sorrel", "--size", "54"]).assert().code(0).stdout(predicate::str::contains("at eye size 54"));
+    let refused = |more: &[&str], says: &'static str| {
+        limit(more).assert().code(2).stdout("").stderr(predicate::str::contains(says));
+    };
+    refused(&["--frame", "Sorel"], "error: --frame is `Sorel`: no frame is called “Sorel”; did you mean “Sorrel”?\n");
+    refused(&["--lens", "thinnes"], "did you mean “thinner” or “thinnest”?\n");
+    refused(&["--size", "47"], "error: --size is `47`: “Yarrow” comes in 46, 48 and 50, not in “47”\n");
+    for wish in ["nan", "-1", "0", "41", "six"] {
+        rimwise().args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", wish]).assert().code(2).stdout("");
+    }
+    rimwise().args(["limit", "demo-jobs/faulty.toml", "--edge-max", "6"]).assert().code(2).stdout("");
 }

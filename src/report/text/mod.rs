@@ -4,10 +4,12 @@
 //! Units: in the heads of the columns and behind every number.
 
 mod grid;
+mod limit;
 mod page;
 mod table;
 mod why;
 
+pub use limit::limit;
 pub use page::WIDTH;
 pub use why::why;
 

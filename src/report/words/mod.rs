@@ -8,6 +8,7 @@ mod choosing;
 mod corner;
 mod impossible;
 mod lessons;
+mod limit;
 mod reasons;
 mod rx;
 mod why;
@@ -18,6 +19,11 @@ pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
+pub use limit::{
+    answer as limit_answer, index as limit_index, largest_size as limit_largest_size,
+    lowest_index as limit_lowest_index, pd as limit_pd, reason as limit_reason, sphere as limit_sphere,
+    strongest_sphere as limit_strongest_sphere, sure, tipping_pd as limit_tipping_pd,
+};
 pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
 pub use why::{

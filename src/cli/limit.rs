@@ -1,0 +1,77 @@
+//! `limit`: what still stays within a wish for the thickest edge.
+
+use super::{Exit, output, refuse, sound_job};
+use crate::choose::LensOption;
+use crate::frame::{Boxing, Frame};
+use crate::job::{AddressFault, Addressed, Job, frame_size};
+use crate::material::Shelf;
+use crate::report::{text, wire, words};
+use crate::study::limit::Limit;
+use std::io;
+use std::path::PathBuf;
+
+/// Wishes beyond these are slips of the pen, mm.
+const WISHES_MM: [f64; 2] = [0.3, 40.0];
+
+/// What `limit` is asked.
+#[derive(clap::Args, Debug)]
+pub(super) struct Args {
+    /// Job file
+    #[arg(value_name = "JOB")]
+    job: PathBuf,
+    /// The frame [left out: the first]
+    #[arg(long, value_name = "NAME")]
+    frame: Option<String>,
+    /// The lens option [left out: all of them side by side]
+    #[arg(long, value_name = "NAME")]
+    lens: Option<String>,
+    /// The wish: the thickest edge of either eye shall not pass it
+    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    edge_max: f64,
+    /// The eye size at which sphere, index and pd are looked for [left out: the first]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    size: Option<String>,
+    /// Print the limits as JSON
+    #[arg(long)]
+    json: bool,
+}
+
+/// Judges the job, and looks for limits if it is sound and has what was asked for.
+pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
+    let (job, _) = match sound_job(&args.job, shelf) {
+        Ok(sound) => sound,
+        Err(exit) => return Ok(exit),
+    };
+    let [least, most] = WISHES_MM;
+    if !(args.edge_max >= least && args.edge_max <= most) {
+        return Ok(refuse(&format!("--edge-max is {}; allowed is {least} to {most}", args.edge_max)));
+    }
+    let (frame, boxing, options) = match asked(args, &job) {
+        Ok(asked) => asked,
+        Err(exit) => return Ok(exit),
+    };
+    let limit =
+        |option| Limit::of(&Addressed { frame, boxing, option, prescription: &job.prescription }, args.edge_max);
+    let limits: Vec<Limit<'_>> = options.iter().map(limit).collect();
+    output::answer(&if args.json { wire::limit_text(&limits) } else { text::limit(&limits, true) })?;
+    Ok(Exit::Done)
+}
+
+/// The frame, its size and the lens options that are meant.
+fn asked<'j>(args: &Args, job: &'j Job) -> Result<(&'j Frame, Boxing, &'j [LensOption]), Exit> {
+    let wrong = |flag: &str, written: &str, fault: &AddressFault| refuse(&words::address_fault(flag, written, fault));
+    let frame = match &args.frame {
+        Some(name) => job.frame(name).map_err(|fault| wrong("--frame", name, &fault))?,
+        // A job has one frame or more, and a frame one size or more.
+        None => &job.frames[0],
+    };
+    let boxing = match &args.size {
+        Some(size) => frame_size(frame, size).map_err(|fault| wrong("--size", size, &fault))?,
+        None => frame.sizes[0],
+    };
+    let options = match &args.lens {
+        Some(name) => std::slice::from_ref(job.lens(name).map_err(|fault| wrong("--lens", name, &fault))?),
+        None => &job.lenses,
+    };
+    Ok((frame, boxing, options))
+}

@@ -1,0 +1,306 @@
+//! The other way round, in sentences: what still stays within a wish for the thickest edge, and what does not.
+//!
+//! A value on show is rounded to the side that stays within the wish.
+
+use super::super::number::{self, figure, mm, size};
+use super::{eye, list, option, power};
+use crate::eye::{Eye, Eyes};
+use crate::frame::Frame;
+use crate::rx::Power;
+use crate::study::largest::{AtSmallest, Beyond, EyeSize, NoSize};
+use crate::study::limit::Limit;
+use crate::study::sure::{CENTRE_MM, Doubt, PD_MM, Spread, Sure};
+use crate::study::tip::Tip;
+
+/// Numbers nearer than this to one that is shown are that one.
+const SAME: f64 = 1e-6;
+
+fn down(value: f64, decimals: i32) -> f64 {
+    let scale = 10f64.powi(decimals);
+    ((value + SAME) * scale).floor() / scale
+}
+
+fn up(value: f64, decimals: i32) -> f64 {
+    -down(-value, decimals)
+}
+
+/// "right eye".
+fn in_eye(of: Eye) -> &'static str {
+    match of {
+        Eye::Right => "right eye",
+        Eye::Left => "left eye",
+    }
+}
+
+fn both(edges_mm: &Eyes<f64>) -> String {
+    format!("{} right and {} left", mm(edges_mm.right), mm(edges_mm.left))
+}
+
+/// The largest eye size on show: "46.6".
+#[must_use]
+pub fn largest_size(of: &EyeSize) -> Option<String> {
+    match of {
+        EyeSize::UpTo { eye_size_mm, .. } => Some(figure(down(*eye_size_mm, 1), 1)),
+        EyeSize::Every { eye_size_mm, .. } => Some(figure(*eye_size_mm, 1)),
+        EyeSize::No { .. } => None,
+    }
+}
+
+/// The answer: the largest eye size, and which of the sizes on offer stay within the wish.
+#[must_use]
+pub fn answer(limit: &Limit<'_>) -> String {
+    let (frame, with) = (&limit.at.frame.name, option(limit.at.option));
+    let wish = format!("{} at the thickest edge", mm(limit.wish_mm));
+    match &limit.eye_size {
+        EyeSize::UpTo { eye_size_mm, edges_mm, .. } => {
+            let up_to = size(down(*eye_size_mm, 1));
+            let head = format!(
+                "With {with} {frame} stays within {wish} up to eye size {up_to}: there it is {}.",
+                both(edges_mm)
+            );
+            let beyond = beyond(limit).map(|beyond| format!(" {beyond}")).unwrap_or_default();
+            format!("{head}{beyond} {}", offered(limit.at.frame, *eye_size_mm))
+        }
+        EyeSize::Every { eye_size_mm, edges_mm } => format!(
+            "With {with} {frame} stays within {wish} at every eye size up to {}: there it is {}.",
+            size(*eye_size_mm),
+            both(edges_mm)
+        ),
+        EyeSize::No { .. } => {
+            format!("With {with} no eye size of {frame} stays within {wish}. {}", reason(limit).unwrap_or_default())
+        }
+    }
+}
+
+/// Why the largest eye size is what it is, where it is not simply the one at which the wish is reached.
+#[must_use]
+pub fn reason(limit: &Limit<'_>) -> Option<String> {
+    match &limit.eye_size {
+        EyeSize::UpTo { .. } => beyond(limit),
+        EyeSize::Every { eye_size_mm, edges_mm } => {
+            Some(format!("Every eye size does: even at {} the thickest edge is {}.", mm(*eye_size_mm), both(edges_mm)))
+        }
+        EyeSize::No { eye_size_mm, at_smallest: Err(why) } => {
+            let impossible = super::impossible(&why.why, limit.at.option, &power_of(limit, why.eye));
+            Some(format!("Even at {} it cannot be made. {}: {impossible}", mm(*eye_size_mm), eye(why.eye)))
+        }
+        EyeSize::No { eye_size_mm, at_smallest: Ok(smallest) } => Some(none(limit, *eye_size_mm, smallest)),
+    }
+}
+
+fn power_of(limit: &Limit<'_>, of: Eye) -> Power {
+    limit.at.prescription.eyes.of(of).power
+}
+
+fn beyond(limit: &Limit<'_>) -> Option<String> {
+    let EyeSize::UpTo { beyond, .. } = &limit.eye_size else { return None };
+    match beyond {
+        Beyond::Wish => None,
+        Beyond::Impossible(why) => {
+            let impossible = super::impossible(&why.why, limit.at.option, &power_of(limit, why.eye));
+            Some(format!("Beyond that it cannot be made. {}: {impossible}", eye(why.eye)))
+        }
+        Beyond::Larger => Some("Beyond that a larger ready-made lens is needed, and it is thicker.".to_owned()),
+    }
+}
+
+fn none(limit: &Limit<'_>, smallest_mm: f64, found: &AtSmallest) -> String {
+    let smallest = mm(smallest_mm);
+    match &found.cause {
+        NoSize::MinEdge { min_edge_mm } => {
+            format!("The least edge is {} by itself; only a smaller minimum would help.", mm(*min_edge_mm))
+        }
+        NoSize::Nasal { eye, nasal_mm } => format!(
+            "In the {} the nasal edge alone is {}, and no eye size changes the nasal reach, pd − bridge/2. What would \
+             help is a wider bridge, if it fits the nose{}, or a higher index.",
+            in_eye(*eye),
+            mm(*nasal_mm),
+            bridge(limit, found.wider_bridge_mm)
+        ),
+        NoSize::Edge { eye, point } => {
+            let head = format!(
+                "Even at {smallest} the thickest edge of the {} is {}, {}",
+                in_eye(*eye),
+                mm(point.thickness_mm),
+                super::edge_side(*eye, point)
+            );
+            match found.kept_mm {
+                Some([from, to]) => format!(
+                    "{head}. From {} to {} the wish is kept all the same: a smaller lens is not always the thinner one at \
+                     the edge.",
+                    mm(up(from, 1)),
+                    mm(down(to, 1))
+                ),
+                None => format!("{head}; a higher index would help."),
+            }
+        }
+    }
+}
+
+fn bridge(limit: &Limit<'_>, wider_mm: Option<f64>) -> String {
+    let at = size(limit.at.boxing.eye_size_mm);
+    wider_mm.map_or(String::new(), |wider| format!(" (at eye size {at} one of {} or more)", mm(up(wider, 1))))
+}
+
+/// "Of the sizes it comes in, 46 stays within it; 48 and 50 do not."
+fn offered(frame: &Frame, largest_mm: f64) -> String {
+    let mut sizes: Vec<f64> = frame.sizes.iter().map(|boxing| boxing.eye_size_mm).collect();
+    sizes.sort_by(f64::total_cmp);
+    let split = sizes.partition_point(|size| *size <= largest_mm);
+    let names = |sizes: &[f64]| sizes.iter().map(|value| size(*value)).collect::<Vec<String>>();
+    let (within, beyond) = (names(&sizes[..split]), names(&sizes[split..]));
+    let verb = |count: usize, one: &'static str, many: &'static str| if count == 1 { one } else { many };
+    match (within.as_slice(), beyond.as_slice()) {
+        ([only], []) => format!("The size it comes in, {only}, stays within it."),
+        ([], [only]) => format!("The size it comes in, {only}, does not."),
+        (within, []) => format!("All the sizes it comes in, {}, stay within it.", list(within)),
+        ([], beyond) => format!("None of the sizes it comes in, {}, does.", list(beyond)),
+        (within, beyond) => format!(
+            "Of the sizes it comes in, {} {} within it; {} {} not.",
+            list(within),
+            verb(within.len(), "stays", "stay"),
+            list(beyond),
+            verb(beyond.len(), "does", "do")
+        ),
+    }
+}
+
+/// "5.2 mm" or "it cannot be made".
+fn edge(edge_mm: Option<f64>) -> String {
+    edge_mm.map_or("it cannot be made".to_owned(), |value| format!("the thickest edge is {}", mm(value)))
+}
+
+fn ready_made() -> String {
+    "A ready-made lens comes as it is listed, so there is nothing to vary.".to_owned()
+}
+
+/// The strongest sphere on show: "−8.61".
+#[must_use]
+pub fn strongest_sphere(limit: &Limit<'_>) -> Option<String> {
+    // Toward a spherical equivalent of none.
+    let plus = power_of(limit, limit.eye).spherical_equivalent() > 0.0;
+    limit.sphere.value().map(|value| number::power(if plus { down(value, 2) } else { up(value, 2) }))
+}
+
+/// The strongest sphere, or why there is none: a sentence.
+#[must_use]
+pub fn sphere(limit: &Limit<'_>) -> String {
+    let (at, whose) = (size(limit.at.boxing.eye_size_mm), in_eye(limit.eye));
+    let prescribed = power_of(limit, limit.eye);
+    match (&limit.sphere, strongest_sphere(limit)) {
+        (Tip::Not(ends), _) => {
+            let ends: Vec<String> = ends
+                .iter()
+                .map(|end| {
+                    let beside = Power::new(end.value, prescribed.cylinder(), prescribed.axis());
+                    format!("at {} {}", power(&beside), edge(end.edge_mm))
+                })
+                .collect();
+            let head = if limit.is_kept() { "Every sphere stays" } else { "No weaker sphere stays" };
+            format!("{head} within it in the {whose} at eye size {at}: {}.", list(&ends))
+        }
+        (_, Some(strongest)) => format!(
+            "{strongest} in the {whose} at eye size {at}, where {} is prescribed, with the same cylinder and base curve.",
+            number::power(prescribed.sphere())
+        ),
+        (Tip::ReadyMade | Tip::At(_), None) => ready_made(),
+    }
+}
+
+/// The least index on show: "1.583".
+#[must_use]
+pub fn lowest_index(limit: &Limit<'_>) -> Option<String> {
+    limit.index.value().map(|value| figure(up(value, 3), 3))
+}
+
+/// The least index, or why there is none: a sentence.
+#[must_use]
+pub fn index(limit: &Limit<'_>) -> String {
+    let at = size(limit.at.boxing.eye_size_mm);
+    let glass = limit.at.option.substance.glass(limit.at.prescription.reference_line);
+    match (&limit.index, lowest_index(limit)) {
+        (Tip::Not(ends), _) => {
+            let kept = |edge_mm: Option<f64>| edge_mm.is_some_and(|edge_mm| edge_mm <= limit.wish_mm);
+            let head = if ends.iter().all(|end| kept(end.edge_mm)) { "Every index stays" } else { "No index stays" };
+            let ends: Vec<String> =
+                ends.iter().map(|end| format!("at {} {}", figure(end.value, 2), edge(end.edge_mm))).collect();
+            format!("{head} within it at eye size {at}: {}.", list(&ends))
+        }
+        (_, Some(least)) => format!(
+            "{least} at eye size {at}, where the lens has {}, with the same base curve and least thicknesses.",
+            figure(glass.index, 3)
+        ),
+        (Tip::ReadyMade | Tip::At(_), None) => ready_made(),
+    }
+}
+
+/// The pd at which it tips, on show: "29.8".
+#[must_use]
+pub fn tipping_pd(limit: &Limit<'_>) -> Option<String> {
+    let now_mm = limit.at.prescription.eyes.of(limit.eye).pd_mm;
+    // Within the wish lies the side of the prescribed pd if that is within it, else the other.
+    limit
+        .pd
+        .value()
+        .map(|value| figure(if (value < now_mm) == limit.is_kept() { up(value, 1) } else { down(value, 1) }, 1))
+}
+
+/// The pd at which the wish begins to be passed or kept, or why there is none: a sentence.
+#[must_use]
+pub fn pd(limit: &Limit<'_>) -> String {
+    let (at, whose) = (size(limit.at.boxing.eye_size_mm), in_eye(limit.eye));
+    let now = mm(limit.at.prescription.eyes.of(limit.eye).pd_mm);
+    match (&limit.pd, tipping_pd(limit)) {
+        (Tip::Not(ends), _) => {
+            let ends: Vec<String> =
+                ends.iter().map(|end| format!("at {} {}", mm(end.value), edge(end.edge_mm))).collect();
+            let head = if limit.is_kept() { "Every pd stays" } else { "No pd stays" };
+            format!("{head} within it in the {whose} at eye size {at}: {}.", list(&ends))
+        }
+        (_, Some(tips)) => {
+            let below = limit.pd.value().is_some_and(|value| value < limit.at.prescription.eyes.of(limit.eye).pd_mm);
+            let told = match (limit.is_kept(), below) {
+                (true, true) => format!("below {tips}\u{202f}mm the wish is passed"),
+                (true, false) => format!("above {tips}\u{202f}mm the wish is passed"),
+                (false, true) => format!("only at {tips}\u{202f}mm or less the wish is kept"),
+                (false, false) => format!("only at {tips}\u{202f}mm or more the wish is kept"),
+            };
+            format!("{told} in the {whose} at eye size {at}; the pd is {now}.")
+        }
+        (Tip::ReadyMade | Tip::At(_), None) => ready_made(),
+    }
+}
+
+/// How sure the edge and the mass are: "6.0 mm, give or take 0.4 mm: …".
+#[must_use]
+pub fn sure(sure: &Sure) -> String {
+    let parts: Vec<String> = sure.spreads.iter().map(doubt).collect();
+    format!(
+        "{}, give or take {}; {} the pair, give or take {}. The edge changes by {}.",
+        mm(sure.edge_max_mm),
+        mm(sure.give_or_take_mm()),
+        number::grams(sure.mass_g),
+        number::grams(sure.give_or_take_g()),
+        list(&parts)
+    )
+}
+
+fn doubt(spread: &Spread) -> String {
+    let [low, high] = spread.edge_mm.map(signed);
+    let change = match spread.edge_mm {
+        [0.0, _] => high,
+        [_, 0.0] => low,
+        _ => format!("{low} to {high}"),
+    };
+    let what = match spread.doubt {
+        Doubt::Pd => format!("{} of either pd", size(PD_MM) + "\u{202f}mm"),
+        Doubt::Base => "one step of the base curve".to_owned(),
+        Doubt::Centre => format!("{} more at the centre", mm(CENTRE_MM)),
+    };
+    format!("{change}\u{202f}mm with {what}")
+}
+
+fn signed(value: f64) -> String {
+    let text = figure(value, 1);
+    if value > 0.0 && text != figure(0.0, 1) { format!("+{text}") } else { text }
+}
