@@ -6,6 +6,7 @@
 use super::mixture::{Cause, Causes, End, Mixtures, Piece};
 use crate::assess::{Fit, PairImpossible};
 use crate::math::shapley;
+use crate::study::compare::Comparison;
 use rayon::prelude::*;
 
 /// What is shared out: of the pair.
@@ -206,4 +207,29 @@ fn of_pair([right, left]: &[Piece; 2], rim: usize, density: f64) -> Figures {
         right.centre_mm.zip(left.centre_mm).map(|(right, left)| right.max(left)),
         Some(mass_g(right) + mass_g(left)),
     ]
+}
+
+/// The pairs of fits whose difference is most asked for, by their index: the chosen option against the spectacles worn
+/// now, else against the thickest; and against the largest size of its own frame in the same lens.
+#[must_use]
+pub fn most_asked(comparison: &Comparison<'_>, chosen: usize) -> Vec<(usize, usize)> {
+    let Some(best) = comparison.fits.get(chosen) else { return Vec::new() };
+    let reference = if comparison.has_now { Some(0) } else { comparison.thickest().map(|(index, _)| index) };
+    let sizes = comparison.offered().filter(|(_, fit)| {
+        fit.pair().is_some()
+            && std::ptr::eq(fit.mounting.frame, best.mounting.frame)
+            && std::ptr::eq(fit.option, best.option)
+    });
+    let by_size = |a: &(usize, &Fit<'_>), b: &(usize, &Fit<'_>)| {
+        a.1.mounting.boxing.eye_size_mm.total_cmp(&b.1.mounting.boxing.eye_size_mm)
+    };
+    let largest = sizes.max_by(by_size).map(|(index, _)| index);
+    let mut pairs: Vec<(usize, usize)> = [reference, largest]
+        .into_iter()
+        .flatten()
+        .filter(|&from| from != chosen && comparison.fits.get(from).is_some_and(|fit| fit.pair().is_some()))
+        .map(|from| (from, chosen))
+        .collect();
+    pairs.dedup();
+    pairs
 }

@@ -6,6 +6,7 @@
 mod card;
 mod closing;
 mod table;
+mod why;
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
@@ -71,6 +72,7 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                             }
                         }
                     }
+                    (why::shares(comparison))
                     @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
                     (table::section(comparison, &notes, findings))
                     (card::frames(comparison, pictures, choosing.as_ref()))

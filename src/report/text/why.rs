@@ -2,7 +2,6 @@
 //!
 //! Units: in the heads of the columns. A bar to the left takes off, one to the right adds.
 
-use super::super::number::figure;
 use super::super::words;
 use super::grid::{Entry, Grid, Holds};
 use super::page::Page;
@@ -59,16 +58,17 @@ fn table(why: &Why<'_, '_>, styled: bool) -> String {
         let mut entries: Vec<Entry> = vec![(head, false), (values, false)];
         for column in columns {
             let value = of(column);
-            entries.push((value.map_or(NONE.to_owned(), signed), false));
+            entries.push((value.map_or(NONE.to_owned(), words::signed), false));
             if column.figure != second.figure {
-                let bar = value.filter(|_| bars).map_or(String::new(), |value| bar(value, scale(column)));
+                let bar =
+                    value.filter(|_| bars).map_or(String::new(), |value| bar(value, words::largest_share(column)));
                 entries.push((bar, false));
             }
         }
         grid.row(entries);
     };
-    for cause in ordered(why, first) {
-        row(words::cause(cause).to_owned(), words::values(cause, why), &|column| share(column, cause), true);
+    for cause in words::causes_by_share(why, first) {
+        row(words::cause(cause).to_owned(), words::values(cause, why), &|column| words::share_of(column, cause), true);
     }
     row("Together".to_owned(), String::new(), &SharedOut::difference, false);
     grid.finish()
@@ -80,30 +80,6 @@ fn head(figure: Shared) -> &'static str {
         Shared::Centre => "Centre\nmm",
         Shared::Mass => "Pair\ng",
     }
-}
-
-fn share(column: &SharedOut, cause: Cause) -> Option<f64> {
-    let shares = column.shares.as_ref().ok()?;
-    shares.iter().find(|share| share.cause == cause).map(|share| share.share)
-}
-
-/// The causes, the largest share first; of equal ones in the order of the list.
-fn ordered(why: &Why<'_, '_>, by: &SharedOut) -> Vec<Cause> {
-    let mut causes = why.causes.clone();
-    let size = |cause: &Cause| share(by, *cause).map_or(0.0, f64::abs);
-    causes.sort_by(|a, b| size(b).total_cmp(&size(a)));
-    causes
-}
-
-fn scale(column: &SharedOut) -> f64 {
-    let shares = column.shares.iter().flatten();
-    shares.map(|share| share.share.abs()).fold(0.0, f64::max)
-}
-
-/// "+0.5" or "−2.9"; nothing is added or taken off by "0.0".
-fn signed(value: f64) -> String {
-    let text = figure(value, 1);
-    if value > 0.0 && text != figure(0.0, 1) { format!("+{text}") } else { text }
 }
 
 /// A bar from a middle line: to the left below zero, to the right above. `scale` fills a side.
@@ -129,10 +105,5 @@ mod tests {
         assert_eq!(bar(-1.0, 2.0).replace('\u{a0}', " "), "   ▐███│");
         assert_eq!(bar(0.5, 2.0).replace('\u{a0}', " "), "       │██");
         assert_eq!(bar(0.0, 0.0).replace('\u{a0}', " "), "       │");
-    }
-
-    #[test]
-    fn signs_are_said() {
-        assert_eq!((signed(0.04), signed(0.06), signed(-0.06)), ("0.0".into(), "+0.1".into(), "−0.1".into()));
     }
 }

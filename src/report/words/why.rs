@@ -299,3 +299,43 @@ fn prescriptions(from: &Fit<'_>, to: &Fit<'_>) -> String {
     let (before, after) = (equivalent(from), equivalent(to));
     if before == after { "cylinder or prism".to_owned() } else { format!("SE {}", each_eye(before, after, power)) }
 }
+
+/// The share of a cause in a figure, where it could be shared out.
+#[must_use]
+pub fn share_of(column: &SharedOut, cause: Cause) -> Option<f64> {
+    let shares = column.shares.as_ref().ok()?;
+    shares.iter().find(|share| share.cause == cause).map(|share| share.share)
+}
+
+/// The causes, the largest share first; of equal ones in the order of the list.
+#[must_use]
+pub fn causes_by_share(why: &Why<'_, '_>, by: &SharedOut) -> Vec<Cause> {
+    let mut causes = why.causes.clone();
+    let size = |cause: &Cause| share_of(by, *cause).map_or(0.0, f64::abs);
+    causes.sort_by(|a, b| size(b).total_cmp(&size(a)));
+    causes
+}
+
+/// The largest share of a figure, whatever its sign.
+#[must_use]
+pub fn largest_share(column: &SharedOut) -> f64 {
+    let shares = column.shares.iter().flatten();
+    shares.map(|share| share.share.abs()).fold(0.0, f64::max)
+}
+
+/// "+0.5" or "−2.9"; nothing is added or taken off by "0.0".
+#[must_use]
+pub fn signed(value: f64) -> String {
+    let text = figure(value, 1);
+    if value > 0.0 && text != figure(0.0, 1) { format!("+{text}") } else { text }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn signs_are_said() {
+        assert_eq!((signed(0.04), signed(0.06), signed(-0.06)), ("0.0".into(), "+0.1".into(), "−0.1".into()));
+    }
+}
