@@ -10,9 +10,9 @@ use super::label::Labels;
 use super::number::figure;
 use super::smooth;
 use super::style::{self, Colour, Dash, Pen, Rgb};
-use super::svg::{Anchor, Canvas, Grid, PLAIN, TextStyle, View};
+use super::svg::{Anchor, Canvas, Grid, PLAIN, Shape, TextStyle, View};
 use contour::ContourBuilder;
-use kurbo::{BezPath, PathEl, Point, Rect, Shape, Vec2};
+use kurbo::{BezPath, PathEl, Point, Rect, Shape as _, Vec2};
 
 /// Longest step of the grid.
 const STEP_MM: f64 = 1.3;
@@ -83,14 +83,15 @@ pub struct Field<'a> {
 }
 
 /// Draws bands and contour lines inside the outline, and a number on each line where one fits beside what is taken.
-pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, labels: &mut Labels) {
+/// Gives back the outline.
+pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, labels: &mut Labels) -> Shape {
     let samples = Samples::of(field);
     let levels: Vec<f64> = scale.levels().filter(|level| samples.least < *level && *level < samples.most).collect();
     let lines: Vec<(f64, Vec<Vec<Point>>)> = levels.iter().copied().zip(samples.rings(&levels, view)).collect();
     let sheet_outline = view.affine() * field.outline.clone();
-    canvas.clipped(&sheet_outline, |canvas| {
+    let outline = canvas.clipped(&sheet_outline, |canvas, outline| {
         let base = scale.rgb(scale.band_of(samples.least));
-        canvas.path(&sheet_outline, Grid::Fine, &Pen::filled(Colour::Fixed(base)));
+        canvas.again(outline, &Pen::filled(Colour::Fixed(base)));
         for (level, rings) in &lines {
             let band = scale.band_of(level + 1e-9);
             canvas.path(&closed(rings), Grid::Coarse, &band_pen(scale.rgb(band)));
@@ -102,6 +103,7 @@ pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, 
     for (level, rings) in lines.iter().filter(|(level, _)| ((level / scale.step).round() % every).abs() < 0.5) {
         number(canvas, scale, *level, rings, &inside, labels);
     }
+    outline
 }
 
 /// A band with the contour line at its lower end: a thin line that stands out on it.

@@ -56,6 +56,8 @@ pub struct Dimension<'a> {
     pub figure: &'a str,
     /// Where the number stands if it must stand outside.
     pub beyond: Beyond,
+    /// Whether lines may run behind the number, so that it wants a border that keeps them off.
+    pub bordered: bool,
 }
 
 /// Draws dimensions: extension lines, arrows inside where there is room, else from outside, numbers above the lines. All
@@ -121,7 +123,8 @@ impl Dimension<'_> {
             (false, Beyond::Low) => (low - off, Anchor::End),
             (false, Beyond::High) => (high + off, Anchor::Start),
         };
-        let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..PLAIN.anchored(anchor) };
+        let halo = self.bordered.then_some(Colour::Tone(Tone::Paper));
+        let style = TextStyle { halo, ..PLAIN.anchored(anchor) };
         match self.run {
             Run::Across => canvas.figure(self.figure, at - Vec2::new(0.0, ABOVE_MM), self.text, &style),
             Run::Upward => canvas.figure_upward(self.figure, at - Vec2::new(ABOVE_MM, 0.0), self.text, &style),
@@ -326,8 +329,17 @@ mod tests {
         let mut canvas = Canvas::new(100.0, 100.0);
         let mut drawn = |to: f64| {
             let (from, to) = (Point::new(10.0, 50.0), Point::new(to, 50.0));
-            Dimension { from, to, run: Run::Across, line_at: 60.0, text: "12.3", figure: "", beyond: Beyond::High }
-                .draw(&mut canvas);
+            Dimension {
+                from,
+                to,
+                run: Run::Across,
+                line_at: 60.0,
+                text: "12.3",
+                figure: "",
+                beyond: Beyond::High,
+                bordered: false,
+            }
+            .draw(&mut canvas);
             canvas.texts().last().map(|text| text.center().x)
         };
         let wide = drawn(40.0).expect("a number");
@@ -340,8 +352,17 @@ mod tests {
     fn an_upward_number_reads_from_the_right() {
         let mut canvas = Canvas::new(100.0, 100.0);
         let (from, to) = (Point::new(50.0, 80.0), Point::new(50.0, 20.0));
-        Dimension { from, to, run: Run::Upward, line_at: 60.0, text: "60.0", figure: "", beyond: Beyond::High }
-            .draw(&mut canvas);
+        Dimension {
+            from,
+            to,
+            run: Run::Upward,
+            line_at: 60.0,
+            text: "60.0",
+            figure: "",
+            beyond: Beyond::High,
+            bordered: false,
+        }
+        .draw(&mut canvas);
         let text = canvas.texts()[0];
         assert!(text.x1 < 60.0 && (text.center().y - 50.0).abs() < 1e-9, "{text:?}");
         assert!(text.height() > text.width());

@@ -186,6 +186,7 @@ impl Front<'_> {
                 text,
                 figure: &length.figure,
                 beyond: length.beyond,
+                bordered: true,
             })
             .collect();
         dimension::draw_all(canvas, &dimensions);

@@ -9,7 +9,7 @@ use super::label::Labels;
 use super::number::figure;
 use super::picture::Picture;
 use super::style::{self, Colour, LETTER_MM, OUTLINE, Pen, Rgb, TEXT_MM, Tone};
-use super::svg::{self, Anchor, Canvas, Grid, PLAIN, SOFT, View};
+use super::svg::{self, Anchor, Canvas, PLAIN, SOFT, View};
 use crate::eye::Eye;
 use crate::outline::{Density, Outline};
 use kurbo::{Circle, Point, Rect, Vec2};
@@ -106,8 +106,8 @@ impl ThicknessMap<'_> {
             labels.take(Rect::from_center_size(view.at(point.x, point.y), (2.2, 2.2)));
         }
         let field = Field { outline: &outline, value: self.thickness };
-        contours::draw(canvas, view, &field, self.levels, labels);
-        canvas.path(&(view.affine() * outline), Grid::Fine, &OUTLINE);
+        let drawn = contours::draw(canvas, view, &field, self.levels, labels);
+        canvas.again(drawn, &OUTLINE);
         boxed_centre(canvas, centre, self.colour_at(0.0, 0.0));
         reference_point(canvas, reference, self.colour_at(self.reference.0, self.reference.1));
     }

@@ -71,9 +71,9 @@ impl Over<'_> {
         for (eye, cut) in self.option.cuts.iter() {
             let moved = self.option.reference_x.of(eye) - self.reference.reference_x.of(eye);
             let under = place * Affine::translate((moved, 0.0)) * self.reference.cuts.of(eye).edged();
-            canvas.path(&under, Grid::Fine, &SAVED);
+            let under = canvas.shape(&under, Grid::Fine, &SAVED);
             canvas.path(&(place * cut.edged()), Grid::Fine, &GLASS);
-            canvas.path(&under, Grid::Fine, &REFERENCE);
+            canvas.again(under, &REFERENCE);
         }
         let lenses = canvas.inked();
         self.bars(&mut canvas, lenses);

@@ -12,6 +12,9 @@ use maud::{Markup, PreEscaped, Render, html};
 /// Stands for the prefix of ids until a picture is placed: no text can hold it, since it is not allowed in XML.
 pub(super) const ID_PREFIX: char = '\u{1}';
 
+/// Stands before and after what a file wants and a page does without; no text can hold it either.
+pub(super) const FOR_FILES: char = '\u{2}';
+
 /// A picture.
 #[derive(Clone, Debug)]
 #[non_exhaustive]
@@ -51,9 +54,8 @@ impl Picture {
         html! {
             svg class={ "picture picture-" (self.kind) } width={ (Mm(self.width_mm)) "mm" }
                 height={ (Mm(self.height_mm)) "mm" } viewBox=(self.view_box(0.0))
-                role="img" aria-labelledby={ (id_prefix) "t " (id_prefix) "d" } font-family=(font::FAMILY)
-                style="font-kerning:none" stroke-linejoin="round" {
-                (self.named(id_prefix))
+                role="img" aria-labelledby={ (id_prefix) "t " (id_prefix) "d" } {
+                (self.named(id_prefix, false))
             }
         }
     }
@@ -76,7 +78,7 @@ impl Picture {
                         text x=(Mm(self.corner.x + MARGIN_MM)) y=(Mm(top_mm + PITCH_MM * (i + 1) as f64)) { (line) }
                     }
                 }
-                (self.named(""))
+                (self.named("", true))
                 style { (PreEscaped(font::face_rule())) }
             }
         }
@@ -92,11 +94,14 @@ impl Picture {
             .join(" ")
     }
 
-    fn named(&self, id_prefix: &str) -> Markup {
+    fn named(&self, id_prefix: &str, file: bool) -> Markup {
+        // What lies between every other pair of marks is for files.
+        let parts = self.body.split(FOR_FILES).enumerate();
+        let body: String = parts.filter(|(i, _)| file || i.is_multiple_of(2)).map(|(_, part)| part).collect();
         html! {
             title id={ (id_prefix) "t" } { (self.title) }
             desc id={ (id_prefix) "d" } { (self.description) }
-            (PreEscaped(self.body.replace(ID_PREFIX, id_prefix)))
+            (PreEscaped(body.replace(ID_PREFIX, id_prefix)))
         }
     }
 }
@@ -110,7 +115,7 @@ mod tests {
     fn specimen() -> super::Picture {
         let mut canvas = Canvas::new(30.0, 20.0);
         let circle = Circle::new((10.0, 10.0), 5.0).to_path(0.01);
-        canvas.clipped(&circle, |canvas| {
+        canvas.clipped(&circle, |canvas, _| {
             canvas.polyline(&[Point::new(0.0, 0.0), Point::new(30.0, 20.0)], Grid::Fine, &OUTLINE);
         });
         canvas.finish("map", "A map of “A & B”", "Thick < thin")
@@ -125,7 +130,7 @@ mod tests {
         let count = ids.len();
         ids.sort_unstable();
         ids.dedup();
-        assert_eq!((count, ids.len()), (6, 6));
+        assert_eq!((count, ids.len()), (8, 8));
         for node in document.descendants() {
             let named = node.attribute("aria-labelledby").map(str::split_whitespace);
             let clip = node.attribute("clip-path").map(|clip| clip.trim_start_matches("url(#").trim_end_matches(')'));

@@ -232,10 +232,14 @@ pub fn variables(mode: Mode) -> String {
     css
 }
 
-/// The rules that let pictures in a page follow these properties.
+/// The rules that pictures in a page need: what is common to all, and that their tones follow these properties.
 #[must_use]
 pub fn rules() -> String {
-    let mut css = String::new();
+    let family = super::font::FAMILY;
+    let mut css = format!(
+        ".picture{{fill:none;font-family:{family};font-kerning:none;stroke-linejoin:round;\
+         stroke-width:{NARROW_MM};font-size:{TEXT_MM}px}}.picture text{{paint-order:stroke}}"
+    );
     for tone in Tone::ALL {
         let (word, plain) = (tone.word(), hex(tone.rgb(Mode::Light)));
         let _ = write!(css, ".picture .f-{word}{{fill:var(--rw-{word},{plain})}}");

@@ -6,10 +6,10 @@
 
 use super::font;
 use super::number::{self, Mm};
-use super::picture::{ID_PREFIX, Picture};
-use super::style::{Colour, Mode, Pen, TEXT_MM, Tone, hex};
-use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Shape, Vec2};
-use maud::{PreEscaped, Render, html};
+use super::picture::{FOR_FILES, ID_PREFIX, Picture};
+use super::style::{Colour, Mode, NARROW_MM, Pen, TEXT_MM, Tone, hex};
+use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Shape as _, Vec2};
+use maud::{Render, html};
 use std::f64::consts::FRAC_PI_2;
 
 /// Where a drawing with y up comes to stand on the sheet, and at which scale.
@@ -144,9 +144,15 @@ pub struct Canvas {
     inked: Option<Rect>,
     body: String,
     open: Option<Open>,
-    clips: usize,
+    /// Data of paths without a name that follow one another in one pen: they become one element.
+    run: String,
+    shapes: usize,
     texts: Vec<Rect>,
 }
+
+/// A shape that is on a canvas already.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Shape(usize);
 
 /// Space left round the ink of an endless sheet.
 pub const MARGIN_MM: f64 = 2.0;
@@ -161,7 +167,15 @@ impl Canvas {
     /// An empty sheet without end: it is cut to what was drawn, with a margin, when the picture is finished.
     #[must_use]
     pub fn endless() -> Canvas {
-        Canvas { sheet: None, inked: None, body: String::new(), open: None, clips: 0, texts: Vec::new() }
+        Canvas {
+            sheet: None,
+            inked: None,
+            body: String::new(),
+            open: None,
+            run: String::new(),
+            shapes: 0,
+            texts: Vec::new(),
+        }
     }
 
     /// What is drawn so far lies in this box (control points of curves count).
@@ -194,17 +208,56 @@ impl Canvas {
     pub fn path(&mut self, path: &BezPath, grid: Grid, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
         self.ink(path.control_box());
+        self.run.push_str(&path_data(path, grid));
+        // Where one shape may hide another each keeps an element of its own.
+        if pen.fill.is_some() && pen.stroke.is_some() {
+            self.flush();
+        }
+    }
+
+    /// A shape that is wanted [`again`](Canvas::again).
+    pub fn shape(&mut self, path: &BezPath, grid: Grid, pen: &Pen) -> Shape {
+        self.turn_to(Open::Pen(*pen));
+        self.flush();
+        self.ink(path.control_box());
+        let shape = self.next_shape();
         let data = path_data(path, grid);
-        html! { path d=(data) {} }.render_to(&mut self.body);
+        self.body.push_str(&format!("<path id=\"{ID_PREFIX}s{}\" d=\"{data}\"/>", shape.0));
+        shape
+    }
+
+    /// The same shape in another pen.
+    pub fn again(&mut self, shape: Shape, pen: &Pen) {
+        self.turn_to(Open::Pen(*pen));
+        self.flush();
+        self.body.push_str(&format!("<use href=\"#{ID_PREFIX}s{}\"/>", shape.0));
+    }
+
+    fn next_shape(&mut self) -> Shape {
+        self.shapes += 1;
+        Shape(self.shapes)
+    }
+
+    fn flush(&mut self) {
+        if !self.run.is_empty() {
+            let data = std::mem::take(&mut self.run);
+            html! { path d=(data) {} }.render_to(&mut self.body);
+        }
     }
 
     /// A line that is as long as a figure says, to scale: whoever reads the file finds the figure's name with it
     /// (`data-mm`; none where the name is empty).
     pub fn length(&mut self, figure: &str, from: Point, to: Point, pen: &Pen) {
+        if figure.is_empty() {
+            self.line(from, to, pen);
+            return;
+        }
         self.turn_to(Open::Pen(*pen));
+        self.flush();
         self.ink(Rect::from_points(from, to));
         let data = path_data(&through(&[from, to], false), Grid::Fine);
-        html! { path data-mm=[named(figure)] d=(data) {} }.render_to(&mut self.body);
+        self.start_named("path", figure);
+        self.body.push_str(&format!(" d=\"{data}\"/>"));
     }
 
     /// A line.
@@ -225,6 +278,7 @@ impl Canvas {
     /// A rectangle.
     pub fn rect(&mut self, rect: Rect, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
+        self.flush();
         self.ink(rect);
         html! { rect x=(Mm(rect.x0)) y=(Mm(rect.y0)) width=(Mm(rect.width())) height=(Mm(rect.height())) {} }
             .render_to(&mut self.body);
@@ -238,10 +292,12 @@ impl Canvas {
     /// A circle that is as wide as a figure says, as [`length`](Canvas::length) is long.
     pub fn diameter(&mut self, figure: &str, circle: Circle, pen: &Pen) {
         self.turn_to(Open::Pen(*pen));
+        self.flush();
         self.ink(circle.bounding_box());
         let Circle { center, radius } = circle;
-        html! { circle data-mm=[named(figure)] cx=(Mm(center.x)) cy=(Mm(center.y)) r=(Mm(radius)) {} }
-            .render_to(&mut self.body);
+        self.start_named("circle", figure);
+        let [x, y, r] = [center.x, center.y, radius].map(written);
+        self.body.push_str(&format!(" cx=\"{x}\" cy=\"{y}\" r=\"{r}\"/>"));
     }
 
     /// A text, its base line through this point.
@@ -254,7 +310,9 @@ impl Canvas {
         self.turn_to(Open::Text(*style));
         self.texts.push(style.bounds(at, text));
         self.ink(style.bounds(at, text));
-        html! { text data-mm=[named(figure)] x=(Mm(at.x)) y=(Mm(at.y)) { (clean(text)) } }.render_to(&mut self.body);
+        self.start_named("text", figure);
+        self.body.push_str(&format!(" x=\"{}\" y=\"{}\">", written(at.x), written(at.y)));
+        self.end_text(text);
     }
 
     /// The same reading upward, its base line through this point.
@@ -265,7 +323,9 @@ impl Canvas {
         self.texts.push(place);
         self.ink(place);
         let turned = format!("translate({} {})rotate(-90)", written(at.x), written(at.y));
-        html! { text data-mm=[named(figure)] transform=(turned) { (clean(text)) } }.render_to(&mut self.body);
+        self.start_named("text", figure);
+        self.body.push_str(&format!(" transform=\"{turned}\">"));
+        self.end_text(text);
     }
 
     /// A text that reads upward, its base line through this point.
@@ -273,18 +333,20 @@ impl Canvas {
         self.figure_upward("", at, text, style);
     }
 
-    /// What `draw` draws, cut off at a closed path.
-    pub fn clipped(&mut self, outline: &BezPath, draw: impl FnOnce(&mut Canvas)) {
+    /// What `draw` draws, cut off at a closed path; `draw` is told which shape that is, and so is the caller.
+    pub fn clipped(&mut self, outline: &BezPath, draw: impl FnOnce(&mut Canvas, Shape)) -> Shape {
         self.close();
-        self.clips += 1;
-        let id = format!("{ID_PREFIX}c{}", self.clips);
-        let data = path_data(outline, Grid::Fine);
-        html! { clipPath id=(PreEscaped(&id)) { path d=(data) {} } }.render_to(&mut self.body);
+        let shape = self.next_shape();
+        let (id, data) = (shape.0, path_data(outline, Grid::Fine));
+        self.body.push_str(&format!(
+            "<clipPath id=\"{ID_PREFIX}c{id}\"><path id=\"{ID_PREFIX}s{id}\" d=\"{data}\"/></clipPath>"
+        ));
         self.ink(outline.bounding_box());
-        self.body.push_str(&format!("<g clip-path=\"url(#{id})\">"));
-        draw(self);
+        self.body.push_str(&format!("<g clip-path=\"url(#{ID_PREFIX}c{id})\">"));
+        draw(self, shape);
         self.close();
         self.body.push_str("</g>");
+        shape
     }
 
     /// What `draw` draws, as a group of this class (a plain word of ours).
@@ -318,6 +380,7 @@ impl Canvas {
     }
 
     fn close(&mut self) {
+        self.flush();
         if self.open.take().is_some() {
             self.body.push_str("</g>");
         }
@@ -341,7 +404,7 @@ impl Canvas {
         self.colour("fill", pen.fill);
         if let Some(stroke) = pen.stroke {
             self.colour("stroke", Some(stroke));
-            self.millimetres("stroke-width", pen.width_mm);
+            self.millimetres("stroke-width", pen.width_mm, NARROW_MM);
         }
         if let Some(dashes) = pen.dash.array() {
             self.attribute("stroke-dasharray", dashes);
@@ -360,12 +423,12 @@ impl Canvas {
         self.colour("fill", Some(style.colour));
         if let Some((colour, share)) = border {
             self.colour("stroke", Some(colour));
-            self.millimetres("stroke-width", share * style.size_mm);
+            self.millimetres("stroke-width", share * style.size_mm, NARROW_MM);
         }
         if style.halo.is_some() {
-            self.attribute("paint-order", "stroke");
+            self.for_files("paint-order", "stroke");
         }
-        self.millimetres("font-size", style.size_mm);
+        self.millimetres("font-size", style.size_mm, TEXT_MM);
         match style.anchor {
             Anchor::Start => {}
             Anchor::Middle => self.attribute("text-anchor", "middle"),
@@ -374,12 +437,38 @@ impl Canvas {
         self.body.push('>');
     }
 
+    /// The start of an element, up to its own attributes.
+    fn start_named(&mut self, element: &str, figure: &str) {
+        self.body.push_str(&format!("<{element}"));
+        if !figure.is_empty() {
+            self.for_files("data-mm", figure);
+        }
+    }
+
+    fn end_text(&mut self, text: &str) {
+        html! { (clean(text)) }.render_to(&mut self.body);
+        self.body.push_str("</text>");
+    }
+
+    /// An attribute that a page has no need of: its style sheet says the same, or nothing reads it there.
+    fn for_files(&mut self, name: &str, value: &str) {
+        self.body.push(FOR_FILES);
+        let attribute = html! { (value) }.into_string();
+        self.body.push_str(&format!(" {name}=\"{attribute}\""));
+        self.body.push(FOR_FILES);
+    }
+
     fn attribute(&mut self, name: &str, value: &str) {
         self.body.push_str(&format!(" {name}=\"{value}\""));
     }
 
-    fn millimetres(&mut self, name: &str, mm: f64) {
-        self.attribute(name, &written(mm));
+    /// A length, which pages have by themselves where it is the usual one.
+    fn millimetres(&mut self, name: &str, mm: f64, usual_mm: f64) {
+        if mm == usual_mm {
+            self.for_files(name, &written(mm));
+        } else {
+            self.attribute(name, &written(mm));
+        }
     }
 
     fn classes(&mut self, fill: Option<Colour>, stroke: Option<Colour>) {
@@ -394,18 +483,12 @@ impl Canvas {
     }
 
     fn colour(&mut self, name: &str, colour: Option<Colour>) {
-        let plain = match colour {
-            Some(Colour::Tone(tone)) => hex(tone.rgb(Mode::Light)),
-            Some(Colour::Fixed(rgb)) => hex(rgb),
-            None => "none".to_owned(),
-        };
-        self.attribute(name, &plain);
+        match colour {
+            Some(Colour::Tone(tone)) => self.for_files(name, &hex(tone.rgb(Mode::Light))),
+            Some(Colour::Fixed(rgb)) => self.attribute(name, &hex(rgb)),
+            None => self.for_files(name, "none"),
+        }
     }
-}
-
-/// The name of a figure, where there is one.
-fn named(figure: &str) -> Option<&str> {
-    (!figure.is_empty()).then_some(figure)
 }
 
 fn written(mm: f64) -> String {
@@ -436,7 +519,14 @@ pub(super) fn through(points: &[Point], closed: bool) -> BezPath {
 
 /// The `d` of a path: points rounded to the grid first, then written as steps, so that rounding never adds up.
 fn path_data(path: &BezPath, grid: Grid) -> String {
-    let mut data = Data { out: String::new(), grid: grid.thousandths(), last: (0, 0), start: (0, 0), command: ' ' };
+    let mut data = Data {
+        out: String::new(),
+        grid: grid.thousandths(),
+        last: (0, 0),
+        start: (0, 0),
+        command: ' ',
+        fraction: false,
+    };
     for element in path.elements() {
         match *element {
             PathEl::MoveTo(p) => {
@@ -462,6 +552,8 @@ struct Data {
     last: (i64, i64),
     start: (i64, i64),
     command: char,
+    /// Has the last number a point?
+    fraction: bool,
 }
 
 impl Data {
@@ -470,8 +562,13 @@ impl Data {
         let rounded = |p: &Point| (self.snapped(p.x), self.snapped(p.y));
         let to: Vec<(i64, i64)> = points.iter().map(rounded).collect();
         let end = to.last().copied().unwrap_or(from);
-        if command == 'l' && end == from {
-            return;
+        if command == 'l' {
+            match (end.0 - from.0, end.1 - from.1) {
+                (0, 0) => return,
+                (0, up) => return self.straight('v', up, end),
+                (along, 0) => return self.straight('h', along, end),
+                _ => {}
+            }
         }
         if command != self.command {
             self.out.push(command);
@@ -484,16 +581,31 @@ impl Data {
         self.last = end;
     }
 
+    /// A step along one axis alone.
+    fn straight(&mut self, command: char, step: i64, end: (i64, i64)) {
+        if command != self.command {
+            self.out.push(command);
+            self.command = command;
+        }
+        self.number(step);
+        self.last = end;
+    }
+
     fn snapped(&self, mm: f64) -> i64 {
         let value = number::thousandths(mm);
         (value + self.grid / 2).div_euclid(self.grid) * self.grid
     }
 
     fn number(&mut self, value: i64) {
-        if value >= 0 && self.out.ends_with(|c: char| c.is_ascii_digit()) {
-            self.out.push(' ');
-        }
+        let start = self.out.len();
         number::push_thousandths(&mut self.out, value);
+        // A sign starts a number of its own, and so does a point after a number that has one already.
+        let (before, written) = self.out.split_at(start);
+        let after_fraction = written.starts_with('.') && self.fraction;
+        if !written.starts_with('-') && !after_fraction && before.ends_with(|c: char| c.is_ascii_digit()) {
+            self.out.insert(start, ' ');
+        }
+        self.fraction = value % 1000 != 0;
     }
 }
 
@@ -523,12 +635,11 @@ mod tests {
         let points: Vec<Point> = (0..2000).map(|i| Point::new(f64::from(i) * 0.0333, 1.0)).collect();
         let data = path_data(&through(&points, false), Grid::Coarse);
         let steps: f64 = data[1..]
-            .split('l')
+            .split('h')
             .nth(1)
             .expect("a line")
-            .replace("-", " -")
+            .replace('.', " .")
             .split_whitespace()
-            .step_by(2)
             .map(|step| step.parse::<f64>().expect("a number"))
             .sum();
         assert!((steps - 1999.0 * 0.0333).abs() <= 0.005 + 1e-9, "{steps}");
@@ -539,7 +650,7 @@ mod tests {
     fn a_closed_path_goes_on_from_its_start() {
         let mut path = through(&[Point::new(1.0, 1.0), Point::new(2.0, 1.0), Point::new(2.0, 3.0)], true);
         path.extend(through(&[Point::new(5.0, 5.0), Point::new(6.5, 5.0)], false));
-        assert_eq!(path_data(&path, Grid::Fine), "M1 1l1 0 0 2zM5 5l1.5 0");
+        assert_eq!(path_data(&path, Grid::Fine), "M1 1h1v2zM5 5h1.5");
     }
 
     #[test]

@@ -51,8 +51,8 @@ const NUMBER_MM: f64 = font::CAP_HEIGHT * TEXT_MM + 0.6;
 const PITCH_MM: f64 = 1.3 * TEXT_MM;
 /// How far down the lens curves are named, in halves of it.
 const NAMED_AT: f64 = -0.5;
-/// Between the lens and the names of its curves.
-const TO_NAMES_MM: f64 = 6.0;
+/// Between the lens and the names of its curves, before and behind it: behind it stand the numbers.
+const TO_NAMES_MM: (f64, f64) = (6.0, 11.0);
 
 impl Vertical<'_> {
     /// Draws it.
@@ -107,6 +107,7 @@ impl Vertical<'_> {
                 text,
                 figure,
                 beyond: Beyond::High,
+                bordered: false,
             })
             .collect();
         dimension::draw_all(canvas, &dimensions);
@@ -117,8 +118,8 @@ impl Vertical<'_> {
         let (low, high) = (self.cut.end(End::Low).u, self.cut.end(End::High).u);
         let slice = self.cut.at(0.5 * (low + high) + 0.5 * NAMED_AT * (high - low));
         let sides = [
-            (slice.front_z, self.front, lens.x0 - TO_NAMES_MM, Anchor::End, -1.0),
-            (slice.back_z, self.back, lens.x1 + TO_NAMES_MM, Anchor::Start, 1.0),
+            (slice.front_z, self.front, lens.x0 - TO_NAMES_MM.0, Anchor::End, -1.0),
+            (slice.back_z, self.back, lens.x1 + TO_NAMES_MM.1, Anchor::Start, 1.0),
         ];
         for (z, lines, x, anchor, side) in sides {
             let target = place * Point::new(slice.u, z);

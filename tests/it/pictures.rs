@@ -413,15 +413,34 @@ fn dimensions() {
         text,
         figure: "",
         beyond: Beyond::High,
+        bordered: true,
     };
     across(20.0, 60.0, 40.0, 50.0, "40.0").draw(&mut canvas);
     across(46.0, 50.0, 30.0, 12.0, "4.0").draw(&mut canvas);
     let (from, to) = (Point::new(20.0, 40.0), Point::new(20.0, 20.0));
-    Dimension { from, to, run: Run::Upward, line_at: 10.0, text: "20.0", figure: "", beyond: Beyond::High }
-        .draw(&mut canvas);
+    Dimension {
+        from,
+        to,
+        run: Run::Upward,
+        line_at: 10.0,
+        text: "20.0",
+        figure: "",
+        beyond: Beyond::High,
+        bordered: false,
+    }
+    .draw(&mut canvas);
     let (from, to) = (Point::new(60.0, 32.0), Point::new(60.0, 29.0));
-    Dimension { from, to, run: Run::Upward, line_at: 68.0, text: "3.0", figure: "", beyond: Beyond::Low }
-        .draw(&mut canvas);
+    Dimension {
+        from,
+        to,
+        run: Run::Upward,
+        line_at: 68.0,
+        text: "3.0",
+        figure: "",
+        beyond: Beyond::Low,
+        bordered: false,
+    }
+    .draw(&mut canvas);
     leader(&mut canvas, Point::new(55.0, 37.0), Point::new(72.0, 44.0), "glass", &PLAIN);
     scale_bar(&mut canvas, Point::new(4.0, 59.0), 1.0, "");
     judged("dimensions", &canvas.finish("test", "Dimensions", "All kinds."), 5_000);

@@ -9,6 +9,7 @@ use super::super::words::{self, Choosing};
 use super::figure_of;
 use crate::advice;
 use crate::assess::{Fit, Made, Pair};
+use crate::draw::Picture;
 use crate::eye::{Eye, Eyes};
 use crate::figures::{self, Figure, Unit};
 use crate::frame::Frame;
@@ -160,6 +161,9 @@ fn made(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>, pair: &Pair, d
         div.matter {
             div {
                 (figure_of(&drawn.plan, &format!("p{index}-"), "The pair from above (plan section)"))
+                @if let Some(over) = &drawn.over {
+                    (figure_of(over, &format!("o{index}-"), "What it saves (plan sections laid over each other)"))
+                }
                 div.maps {
                     @for (eye, map) in drawn.maps.iter() {
                         (figure_of(map, &format!("m{index}{}-", eye.letter().to_lowercase()),
@@ -169,7 +173,31 @@ fn made(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>, pair: &Pair, d
             }
             (figure_lists(&pair.eyes))
         }
+        (more(index, drawn))
         p.small { (reasons(fit, pair)) }
+    }
+}
+
+/// The drawings for those who want to know: folded on a screen, whole in print.
+fn more(index: usize, drawn: &FitPictures) -> Markup {
+    let each = |letter: &str, pictures: &Eyes<Picture>, caption: &str| {
+        html! {
+            div.maps {
+                @for (eye, picture) in pictures.iter() {
+                    (figure_of(picture, &format!("{letter}{index}{}-", eye.letter().to_lowercase()),
+                        &format!("The {} lens {caption}", eye.word())))
+                }
+            }
+        }
+    };
+    html! {
+        details.more {
+            summary { "More drawings: front, sections, edges" }
+            (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
+            (each("v", &drawn.verticals, "from the side (vertical section)"))
+            (each("d", &drawn.details, "where it is thickest (its edge enlarged)"))
+            (figure_of(&drawn.clock, &format!("k{index}-"), "Edge thickness round the rim"))
+        }
     }
 }
 

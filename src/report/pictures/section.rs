@@ -21,8 +21,6 @@ use kurbo::Vec2;
 const SLICES: u32 = 40;
 /// Places along a short piece of a lens.
 const FEW_SLICES: u32 = 12;
-/// Vertical sections are drawn twice as large as the lens, that bevels can be seen.
-const VERTICAL_SCALE: f64 = 2.0;
 /// Details of edges.
 const DETAIL_SCALE: f64 = 5.0;
 /// How much of the lens a detail shows.
@@ -110,7 +108,7 @@ pub(super) fn vertical(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> 
     let t = &made.thickness;
     let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} at the reference point", mm(centre)));
     let vertical = Vertical {
-        title: &format!("Vertical section, {}, {} lens, {}", subject(fit), eye.word(), scale_words(VERTICAL_SCALE)),
+        title: &format!("Vertical section, {}, {} lens, {}", subject(fit), eye.word(), scale_words(SCALE)),
         description: &format!("{} at the top, {} at the bottom{centre}.", mm(t.top_mm), mm(t.bottom_mm)),
         eye,
         cut: cut(fit, eye, made, [cardinal.bottom.y, cardinal.top.y], SLICES, |y| Vec2::new(0.0, y))?.beside_holes(),
@@ -121,7 +119,7 @@ pub(super) fn vertical(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> 
         back: &back_in_words(made),
         rim: fit.mounting.frame.rim,
         rim_depth_mm: fit.mounting.frame.rim_depth_mm,
-        scale: VERTICAL_SCALE,
+        scale: SCALE,
     };
     Some(vertical.draw())
 }
