@@ -19,7 +19,7 @@ use crate::finding::Finding;
 use crate::job::Job;
 use crate::rx::{EyeRx, Prescription};
 use crate::study::compare::Comparison;
-use crate::study::lessons;
+use crate::study::lessons::{self, Lesson};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// The rules of the page, but for colours, pictures and what the job says.
@@ -72,7 +72,7 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                             }
                         }
                     }
-                    (why::shares(comparison))
+                    @if !matches!(learned[..], [Lesson::Alike { .. }]) { (why::shares(comparison)) }
                     @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
                     (table::section(comparison, &notes, findings))
                     (card::frames(comparison, pictures, choosing.as_ref()))
