@@ -82,15 +82,15 @@ pub const RULES: &[Rule] = &[
             let c = made.centration;
             made.thickness.centre_mm.is_none().then(|| Found { value: c.in_mm.hypot(c.up_mm), limit: 0.0 })
         },
-        dispenser: "The reference point lies outside the lens shape, {value} mm from the boxed centre: the eye looks \
-                    through no point of prescribed prism. Check the pd and the size.",
+        dispenser: "The reference point lies outside the lens shape, {value} mm from the boxed centre: everywhere in \
+                    the lens there is prism that was not prescribed. Check the pd and the size.",
         wearer: "This frame does not sit in front of the eye.",
         source: "geometry",
         judged: false,
     },
     Rule {
         id: "fit.blank-decentred",
-        severity: Severity::Note,
+        severity: Severity::Caution,
         applies: |_, made| {
             let blank = &made.blank;
             let limit = blank.diameter_mm.unwrap_or(crate::material::INLINE_DIAMETERS_MM[3]);

@@ -14,9 +14,10 @@ use crate::choose::stock::{self, NoStock};
 use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
 use crate::frame::Centration;
+use crate::keys;
 use crate::lens::{Lens, Recipe, Unmakeable};
 use crate::light::ReferenceLine;
-use crate::measure::{CutOut, Edges, LowestPoint, Mounted, Side};
+use crate::measure::{CutOut, Edges, LowestPoint, Mounted, Side, TooShort};
 use crate::outline::Outline;
 use crate::rim::{Edging, Rim};
 use crate::rx::EyeRx;
@@ -120,6 +121,8 @@ pub enum Impossible {
         reach_mm: f64,
         /// How far it ought to.
         wanted_mm: f64,
+        /// Would it on another base curve?
+        base_helps: bool,
     },
     /// The front focuses inside the lens.
     FocusInside {
@@ -160,26 +163,38 @@ pub enum Impossible {
     },
 }
 
-impl From<Unsolved> for Impossible {
-    fn from(unsolved: Unsolved) -> Impossible {
+impl Impossible {
+    pub(crate) fn of_unsolved(unsolved: Unsolved, recipe: &Recipe) -> Impossible {
         match unsolved {
-            Unsolved::TooShort(short) => {
-                Impossible::TooShort { side: short.side, reach_mm: short.reach_mm, wanted_mm: short.wanted_mm }
+            Unsolved::TooShort(TooShort { side, reach_mm, wanted_mm }) => {
+                Impossible::TooShort { side, reach_mm, wanted_mm, base_helps: base_helps(side, wanted_mm, recipe) }
             }
             Unsolved::Unmakeable(Unmakeable::FocusInside { centre_mm }) => Impossible::FocusInside { centre_mm },
             Unsolved::Unsettled => Impossible::Unsettled,
         }
     }
-}
 
-impl From<NoStock> for Impossible {
-    fn from(no_stock: NoStock) -> Impossible {
+    fn of_stock(no_stock: NoStock, recipe: &Recipe) -> Impossible {
         match no_stock {
-            NoStock::Unsolved(unsolved) => unsolved.into(),
+            NoStock::Unsolved(unsolved) => Impossible::of_unsolved(unsolved, recipe),
             NoStock::TooThin { demand, found_mm, wanted_mm } => {
                 Impossible::StockTooThin { demand, found_mm, wanted_mm }
             }
         }
+    }
+}
+
+/// Would the surface reach on another base curve? A flatter front always does; a back that is too hollow wants the
+/// flattest front, one that stands out toward the front the steepest.
+fn base_helps(side: Side, wanted_mm: f64, recipe: &Recipe) -> bool {
+    let [flattest, steepest] = keys::BASE_CURVE.refused.allowed(0.0).unwrap_or([recipe.base_curve_d; 2]);
+    let reaches = |base_curve_d: f64| {
+        let other = Recipe { base_curve_d, ..*recipe }.at_centre(0.0);
+        other.is_ok_and(|lens| lens.back().steepness(wanted_mm) < 1.0 && lens.front().steepness(wanted_mm) < 1.0)
+    };
+    match side {
+        Side::Front => reaches(flattest),
+        Side::Back => reaches(flattest) || reaches(steepest),
     }
 }
 
@@ -191,6 +206,9 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
     let power = ask.rx.power;
     let glass = ask.option.substance.glass(ask.line);
     let base = ask.base.ok_or(Impossible::NoStockPower { sphere_d: power.sphere(), cylinder_d: power.cylinder() })?;
+    if ask.option.supply == Supply::Stock && !ask.rx.prism.is_none() {
+        return Err(Impossible::StockPrism { amount_pd: ask.rx.prism.amount_pd() });
+    }
     let recipe = Recipe { power, prism: ask.rx.prism, index: glass.index, base_curve_d: base.base_curve_d };
     let place = Place::new(ask.outline, Vec2::new(ask.centration.x_mm(ask.eye), ask.centration.up_mm));
     let minima = minimum::minima(ask.option, ask.rim);
@@ -201,7 +219,9 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
     };
     let blank = blank::blank(ask.option, &power, base.base_curve_d, &place).map_err(no_blank)?;
     let settled = match ask.option.supply {
-        Supply::Surfaced => centre::surfaced(&recipe, &place, &minima.kept)?,
+        Supply::Surfaced => {
+            centre::surfaced(&recipe, &place, &minima.kept).map_err(|why| Impossible::of_unsolved(why, &recipe))?
+        }
         Supply::Stock => from_stock(ask, &recipe, &place, &minima, &blank)?,
     };
     let unsettled = || Impossible::Unsettled;
@@ -237,15 +257,14 @@ fn from_stock(
     blank: &Blank,
 ) -> Result<Settled, Impossible> {
     let power = recipe.power;
-    if !recipe.prism.is_none() {
-        return Err(Impossible::StockPrism { amount_pd: recipe.prism.amount_pd() });
-    }
     let row = match &ask.option.substance {
         Substance::Listed(material) => material.stock_for(power.sphere(), power.cylinder()),
         Substance::Inline(_) => None,
     };
     match (row, blank.diameter_mm) {
-        (Some(row), Some(diameter_mm)) => Ok(stock::stock(recipe, row, diameter_mm, place, &minima.kept)?),
+        (Some(row), Some(diameter_mm)) => {
+            stock::stock(recipe, row, diameter_mm, place, &minima.kept).map_err(|why| Impossible::of_stock(why, recipe))
+        }
         _ => Err(Impossible::NoStockPower { sphere_d: power.sphere(), cylinder_d: power.cylinder() }),
     }
 }

@@ -9,7 +9,7 @@ use crate::rx::Power;
 use serde::Serialize;
 
 /// Vogel's rule is held within these for single vision (ours).
-const VOGEL_RANGE_D: (f64, f64) = (0.5, 8.0);
+pub const VOGEL_RANGE_D: (f64, f64) = (0.5, 8.0);
 /// Eyes whose wanted bases differ by less than this take one.
 const SHARED_WITHIN_D: f64 = 2.0;
 

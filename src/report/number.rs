@@ -72,7 +72,9 @@ pub fn apart(one: f64, other: f64) -> [String; 2] {
 /// A figure of the catalogue, without its unit.
 #[must_use]
 pub fn shown<T>(of: &Figure<T>, value: f64) -> String {
-    if of.unit == Unit::D && of.id.ends_with("power_d") { power(value) } else { figure(value, of.decimals) }
+    let plain = figure(value, of.decimals);
+    let signed = of.unit == Unit::D && of.id.ends_with("power_d") && value > 0.0;
+    if signed { format!("+{plain}") } else { plain }
 }
 
 /// The same text with ordinary spaces, for places where every sign is of one width, and for other programs.

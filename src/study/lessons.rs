@@ -237,15 +237,16 @@ fn beside_thinnest<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(&'c Fit<'a
     Some((best, comparison.offered().map(|(_, fit)| fit).filter(same_place).collect()))
 }
 
-/// From the thickest lens option of lower index and the same supply to the thinnest.
+/// From the thickest lens option of lower index, the same supply and the same bases to the thinnest.
 fn index<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
     let (best, beside) = beside_thinnest(comparison)?;
     let line = comparison.job.prescription.reference_line;
     let glass = |fit: &Fit<'a>| fit.option.substance.glass(line);
+    let bases = |fit: &Fit<'a>| fit.pair().map(|pair| pair.eyes.map(|made| made.base.base_curve_d));
     let (_, worst) = beside
         .into_iter()
         .filter(|fit| fit.option.supply == best.option.supply)
-        .filter(|fit| glass(fit).index < glass(best).index - 1e-9)
+        .filter(|fit| glass(fit).index < glass(best).index - 1e-9 && bases(fit) == bases(best))
         .filter_map(|fit| Some((comparison.lead.of(fit.pair()?)?, fit)))
         .max_by(|a, b| a.0.total_cmp(&b.0))?;
     Some(Lesson::Index {

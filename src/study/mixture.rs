@@ -289,7 +289,8 @@ impl<'f> Mixtures<'f> {
         };
         let outline = self.outline(mixture, eye);
         let place = Place::new(outline, Vec2::new(centration.x_mm(eye), centration.up_mm));
-        let settled = centre::surfaced(&recipe, &place, &minimum)?;
+        let settled =
+            centre::surfaced(&recipe, &place, &minimum).map_err(|why| Impossible::of_unsolved(why, &recipe))?;
         let mounted = Mounted { lens: &settled.lens, outline, reference: place.reference };
         let left = |rim: Rim| {
             let cut = mounted.cut_out(rim.edging(), settled.density).ok_or(Impossible::Unsettled)?;

@@ -72,8 +72,10 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                             }
                         }
                     }
-                    @if !matches!(learned[..], [Lesson::Alike { .. }]) { (why::shares(comparison)) }
-                    @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
+                    @if !matches!(learned[..], [Lesson::Alike { .. }]) {
+                        (why::shares(comparison))
+                        @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
+                    }
                     (table::section(comparison, &notes, findings))
                     (card::frames(comparison, pictures, choosing.as_ref()))
                     (closing::sections(comparison))

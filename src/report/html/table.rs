@@ -195,7 +195,7 @@ fn legend(lead: Lead) -> String {
         Lead::Centre => ("centre", " Bulge: how far the front stands out before its rim."),
     };
     format!(
-        "Bold with a star: the least {what}, and every one within {} of it; the lightest pair, and every one within {}.\
+        "Bold with a star: the least {what}, and every one within {} of it; the lightest pair, and every one within {}, before rounding.\
          {bulge} Bars show the larger of right and left, all to one scale.",
         mm(EQUAL_MM),
         grams(EQUAL_G)

@@ -77,8 +77,7 @@ fn head(figure: Shared) -> &'static str {
 }
 
 fn cells(column: &SharedOut, share: Option<f64>) -> Markup {
-    let most = words::largest_share(column);
-    let length = share.map_or(0.0, |share| if most > 0.0 { share.abs() / most * HALF_PX } else { 0.0 });
+    let length = share.map_or(0.0, |share| words::bar_length(column, share) * HALF_PX);
     let start = if share.is_some_and(|share| share < 0.0) { HALF_PX - length } else { HALF_PX };
     html! {
         td { (share.map_or(String::new(), words::signed)) }

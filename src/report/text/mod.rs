@@ -26,7 +26,7 @@ use crate::finding::Finding;
 use crate::job::{Job, OneLens};
 use crate::rx::{EyeRx, Prescription};
 use crate::study::compare::Comparison;
-use crate::study::lessons;
+use crate::study::lessons::{self, Lesson};
 use grid::{Entry, Grid, Holds};
 use page::Page;
 
@@ -45,7 +45,9 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();
-    page.choosing(comparison);
+    if !matches!(learned[..], [Lesson::Alike { .. }]) {
+        page.choosing(comparison);
+    }
     for told in words::lessons(comparison, &learned) {
         let title = page.bold(&format!("{} ({}).", told.title, told.trade));
         let reason = told.reason.map(|reason| format!(" {reason}")).unwrap_or_default();

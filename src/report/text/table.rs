@@ -161,5 +161,9 @@ pub(super) fn legend(lead: Lead) -> String {
         Lead::Edge => "thinnest",
         Lead::Centre => "thinnest in the middle",
     };
-    format!("{what}. {BEST} {least} or within {} of it; lightest or within {}.", mm(EQUAL_MM), grams(EQUAL_G))
+    format!(
+        "{what}. {BEST} {least} or within {} of it; lightest or within {}, before rounding; so are the differences below.",
+        mm(EQUAL_MM),
+        grams(EQUAL_G)
+    )
 }

@@ -61,7 +61,7 @@ fn table(why: &Why<'_, '_>, styled: bool) -> String {
             entries.push((value.map_or(NONE.to_owned(), words::signed), false));
             if column.figure != second.figure {
                 let bar =
-                    value.filter(|_| bars).map_or(String::new(), |value| bar(value, words::largest_share(column)));
+                    value.filter(|_| bars).map_or(String::new(), |value| bar(value, words::bar_length(column, value)));
                 entries.push((bar, false));
             }
         }
@@ -82,9 +82,9 @@ fn head(figure: Shared) -> &'static str {
     }
 }
 
-/// A bar from a middle line: to the left below zero, to the right above. `scale` fills a side.
-fn bar(value: f64, scale: f64) -> String {
-    let halves = if scale > 0.0 { (value.abs() / scale * 2.0 * HALF as f64).round() as usize } else { 0 };
+/// A bar from a middle line: to the left below zero, to the right above. `length` is its share of a side.
+fn bar(value: f64, length: f64) -> String {
+    let halves = (length * 2.0 * HALF as f64).round() as usize;
     let (whole, half) = (halves / 2, halves % 2 == 1);
     let bar = |part: &str| format!("{}{}", "█".repeat(whole), if half { part } else { "" });
     if value < 0.0 {
@@ -101,9 +101,9 @@ mod tests {
 
     #[test]
     fn bars_stand_on_one_line() {
-        assert_eq!(bar(-2.0, 2.0).replace('\u{a0}', " "), "███████│");
-        assert_eq!(bar(-1.0, 2.0).replace('\u{a0}', " "), "   ▐███│");
-        assert_eq!(bar(0.5, 2.0).replace('\u{a0}', " "), "       │██");
+        assert_eq!(bar(-2.0, 1.0).replace('\u{a0}', " "), "███████│");
+        assert_eq!(bar(-1.0, 0.5).replace('\u{a0}', " "), "   ▐███│");
+        assert_eq!(bar(0.5, 0.25).replace('\u{a0}', " "), "       │██");
         assert_eq!(bar(0.0, 0.0).replace('\u{a0}', " "), "       │");
     }
 }

@@ -19,7 +19,7 @@ pub fn pair_impossible(why: &PairImpossible, fit: &Fit<'_>) -> String {
 #[must_use]
 pub fn impossible(why: &Impossible, option: &LensOption, rx: &Power) -> String {
     match *why {
-        Impossible::TooShort { side, reach_mm, wanted_mm } => {
+        Impossible::TooShort { side, reach_mm, wanted_mm, base_helps } => {
             let [reach, wanted] = apart(reach_mm, wanted_mm);
             let surface = match side {
                 Side::Front => "front",
@@ -28,7 +28,7 @@ pub fn impossible(why: &Impossible, option: &LensOption, rx: &Power) -> String {
             format!(
                 "the {surface} surface reaches only {reach}\u{202f}mm from the reference point and \
                  {wanted}\u{202f}mm are wanted; {} would help.",
-                flatter(side, option.supply, rx)
+                mends(side, option.supply, rx, base_helps)
             )
         }
         Impossible::FocusInside { centre_mm } => format!(
@@ -58,15 +58,20 @@ pub fn impossible(why: &Impossible, option: &LensOption, rx: &Power) -> String {
     }
 }
 
-/// A back that stands out toward the front, as that of a strong plus on a flat front, wants a steeper front.
-fn flatter(side: Side, supply: Supply, rx: &Power) -> &'static str {
-    match (side, supply) {
-        (_, Supply::Stock) => "a lens surfaced on another base curve or a smaller eye size",
-        (Side::Front, Supply::Surfaced) => "a flatter base curve or a smaller eye size",
-        (Side::Back, Supply::Surfaced) if rx.spherical_equivalent() > 0.0 => {
-            "a steeper base curve, a higher index or a smaller eye size"
-        }
-        (Side::Back, Supply::Surfaced) => "a flatter base curve, a higher index or a smaller eye size",
+/// A back that stands out toward the front, as that of a strong plus on a flat front, wants a steeper front. A base
+/// curve is named only where it is enough.
+fn mends(side: Side, supply: Supply, rx: &Power, base_helps: bool) -> String {
+    let base = match (side, supply) {
+        (_, Supply::Stock) => "a lens surfaced on another base curve",
+        (Side::Back, Supply::Surfaced) if rx.spherical_equivalent() > 0.0 => "a steeper base curve",
+        (Side::Front | Side::Back, Supply::Surfaced) => "a flatter base curve",
+    };
+    let index = (side == Side::Back && supply == Supply::Surfaced).then_some("a higher index");
+    let mends: Vec<&str> = base_helps.then_some(base).into_iter().chain(index).collect();
+    if mends.is_empty() {
+        "a smaller eye size".to_owned()
+    } else {
+        format!("{} or a smaller eye size", mends.join(", "))
     }
 }
 
@@ -121,8 +126,8 @@ mod tests {
     fn every_reason_is_one_sentence_with_a_mend() {
         let rx = Power::spherical(-20.0);
         let all = [
-            Impossible::TooShort { side: Side::Back, reach_mm: 21.34, wanted_mm: 24.87 },
-            Impossible::TooShort { side: Side::Front, reach_mm: 24.96, wanted_mm: 25.01 },
+            Impossible::TooShort { side: Side::Back, reach_mm: 21.34, wanted_mm: 24.87, base_helps: true },
+            Impossible::TooShort { side: Side::Front, reach_mm: 24.96, wanted_mm: 25.01, base_helps: true },
             Impossible::FocusInside { centre_mm: 31.0 },
             Impossible::Unsettled,
             Impossible::NoBlank { wanted_mm: 81.23, largest_mm: 75.0, supply: Supply::Surfaced },

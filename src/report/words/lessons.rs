@@ -9,6 +9,7 @@ use crate::choose::{LensOption, Supply};
 use crate::eye::Eyes;
 use crate::frame::{Boxing, Frame};
 use crate::material::Glass;
+use crate::rx::Prescription;
 use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
 use crate::study::lessons::{Change, Lesson, SizeStep};
 
@@ -229,11 +230,11 @@ fn nasal_edge(lead: Lead, lessons: &[(SizeStep<'_>, Option<(f64, Change)>)]) -> 
     )];
     if change.saved_g() >= EQUAL_G {
         sentences.push(format!(
-            "It takes {} off the pair all the same, {} at {} in place of {}.",
-            grams(change.saved_g()),
-            option(thin),
+            "At {} in place of {}, in {}, it takes {} off the pair all the same.",
             size(small.eye_size_mm),
-            size(large.eye_size_mm)
+            size(large.eye_size_mm),
+            option(thin),
+            grams(change.saved_g())
         ));
     }
     if let Some((bridge_mm, change)) = wider_bridge {
@@ -307,24 +308,34 @@ fn centration(
     let side = |value: f64| if value < 0.0 { "nearer the temple" } else { "nearer the nose" };
     let (right, left) = (in_mm.right, in_mm.left);
     let off = if (right < 0.0) == (left < 0.0) {
-        format!("{} (right) and {} (left) {}", mm(right.abs()), mm(left.abs()), side(right))
+        let (right_mm, left_mm) = (mm(right.abs()), mm(left.abs()));
+        let far = if right_mm == left_mm { right_mm } else { format!("{right_mm} (right) and {left_mm} (left)") };
+        format!("{far} {}", side(right))
     } else {
         format!("{} {} (right) and {} {} (left)", mm(right.abs()), side(right), mm(left.abs()), side(left))
     };
-    let eyes = &comparison.job.prescription.eyes;
-    let [best_right, best_left] = [eyes.right.pd_mm, eyes.left.pd_mm].map(|pd| 2.0 * pd - boxing.bridge_mm);
     let what = super::lead(comparison.lead);
     let cost = match (change.saved_mm() > 0.0, change.saved_g() >= SHOWN) {
         (true, true) => format!("costs {} at {what} and {}", mm(change.saved_mm()), grams(change.saved_g())),
         (true, false) => format!("costs {} at {what}", mm(change.saved_mm())),
         (false, _) => format!("saves {} at {what}", mm(-change.saved_mm())),
     };
+    let mend = middle(&comparison.job.prescription, boxing, right, left);
     format!(
-        "In {} with {} the pupils lie {off} than the middle of the lenses, which {cost}. On this bridge an eye size of \
-         {} (right) and {}\u{202f}mm (left) would put them in the middle: 2 × pd − bridge.",
+        "In {} with {} the pupils lie {off} than the middle of the lenses, which {cost}. {mend}",
         place(frame, boxing),
-        option(thin),
-        size(best_right),
-        size(best_left),
+        option(thin)
     )
+}
+
+/// What would put the pupils in the middle, where that makes a lens thinner: a larger eye size only adds on the far side.
+fn middle(prescription: &Prescription, boxing: &Boxing, right: f64, left: f64) -> String {
+    if right <= 0.0 || left <= 0.0 {
+        return "A larger eye size would bring the middle nearer and take nothing off: only a wider bridge does."
+            .to_owned();
+    }
+    let eyes = &prescription.eyes;
+    let [right, left] = [eyes.right.pd_mm, eyes.left.pd_mm].map(|pd| size(2.0 * pd - boxing.bridge_mm));
+    let sizes = if right == left { right } else { format!("{right} (right) and {left} (left)") };
+    format!("On this bridge an eye size of {sizes} would put them in the middle: 2 × pd − bridge.")
 }

@@ -260,8 +260,8 @@ pub fn pd(limit: &Limit<'_>) -> String {
         (_, Some(tips)) => {
             let below = limit.pd.value().is_some_and(|value| value < limit.at.prescription.eyes.of(limit.eye).pd_mm);
             let told = match (limit.is_kept(), below) {
-                (true, true) => format!("below {tips}\u{202f}mm the wish is passed"),
-                (true, false) => format!("above {tips}\u{202f}mm the wish is passed"),
+                (true, true) => format!("below {tips}\u{202f}mm the wish is no longer kept"),
+                (true, false) => format!("above {tips}\u{202f}mm the wish is no longer kept"),
                 (false, true) => format!("only at {tips}\u{202f}mm or less the wish is kept"),
                 (false, false) => format!("only at {tips}\u{202f}mm or more the wish is kept"),
             };

@@ -4,7 +4,7 @@ use super::super::number::{base_curve, mm};
 use crate::assess::Made;
 use crate::choose::LensOption;
 use crate::choose::Supply;
-use crate::choose::base::{self, Base, ChosenBy};
+use crate::choose::base::{self, Base, ChosenBy, VOGEL_RANGE_D};
 use crate::choose::centre::SetBy;
 use crate::choose::minimum::Minima;
 use crate::eye::Eyes;
@@ -21,7 +21,7 @@ pub fn base(base: &Base) -> String {
         ChosenBy::Job => format!("base {curve}, as the job asks"),
         ChosenBy::Stock => format!("base {curve}, as the ready-made lens has it"),
         ChosenBy::Vogel => {
-            let wish = base_curve(base.wanted_d);
+            let wish = wished(base.wanted_d);
             let whose = if base.shared { ", one for both eyes" } else { "" };
             if (base.wanted_d - base.base_curve_d).abs() < SAME_D {
                 format!("base {curve}, as Vogel’s rule has it{whose}")
@@ -70,14 +70,23 @@ fn by_rule(base: &Base) -> bool {
 fn rule(right: &Base, left: &Base) -> String {
     let wish = if right.wanted_d == left.wanted_d {
         let whose = if right.shared || left.shared { ", one for both eyes" } else { "" };
-        format!("{}{whose}", base_curve(right.wanted_d))
+        format!("{}{whose}", wished(right.wanted_d))
     } else {
-        format!("{} for the right eye and {} for the left", base_curve(right.wanted_d), base_curve(left.wanted_d))
+        format!("{} for the right eye and {} for the left", wished(right.wanted_d), wished(left.wanted_d))
     };
     format!(
         "Base curves left open were chosen: Vogel’s rule asks for {wish}, and the nearest that the material comes in was \
-         taken."
+         taken; a ready-made lens has its own."
     )
+}
+
+/// What the rule asks for, and whether it was held.
+fn wished(wanted_d: f64) -> String {
+    let (least, most) = VOGEL_RANGE_D;
+    match wanted_d {
+        held if held <= least || held >= most => format!("{} (held there)", base_curve(held)),
+        free => base_curve(free),
+    }
 }
 
 /// Which demand set the thickness: a clause.

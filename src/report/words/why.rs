@@ -316,11 +316,11 @@ pub fn causes_by_share(why: &Why<'_, '_>, by: &SharedOut) -> Vec<Cause> {
     causes
 }
 
-/// The largest share of a figure, whatever its sign.
+/// How far a bar of this share reaches, as a share of the longest in its figure: none where it is shown as 0.0.
 #[must_use]
-pub fn largest_share(column: &SharedOut) -> f64 {
-    let shares = column.shares.iter().flatten();
-    shares.map(|share| share.share.abs()).fold(0.0, f64::max)
+pub fn bar_length(column: &SharedOut, share: f64) -> f64 {
+    let longest = column.shares.iter().flatten().map(|share| share.share.abs()).fold(0.0, f64::max);
+    if share.abs() < SHOWN { 0.0 } else { share.abs() / longest }
 }
 
 /// "+0.5" or "−2.9"; nothing is added or taken off by "0.0".
