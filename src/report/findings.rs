@@ -236,10 +236,12 @@ fn mend(finding: &Finding) -> Option<String> {
 }
 
 fn added(finding: &Finding, key: &Key) -> String {
-    if let At::Flag(flag) = &finding.place.at {
+    if let At::Flag(flag) = &finding.place.at
+        && key.section == Section::Prism
+    {
         return format!("write it as in `{flag} 1.5@in`");
     }
-    if finding.place.at == At::CommandLine {
+    if matches!(finding.place.at, At::CommandLine | At::Flag(_)) {
         let value = key.example.trim_matches(['"', '[', ']']).split(',').next().unwrap_or_default();
         return format!("add it, as in `--{} {value}`", key.flag().unwrap_or_default());
     }

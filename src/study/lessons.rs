@@ -9,6 +9,7 @@ use crate::choose::{LensOption, Supply};
 use crate::eye::{Eye, Eyes};
 use crate::frame::{Boxing, Frame, Reach};
 use crate::material::Glass;
+use crate::rx::Power;
 
 /// All options within this of each other look alike even side by side (ours, no source).
 const VISIBLE_MM: f64 = 0.5;
@@ -164,6 +165,13 @@ fn saved_mm(lesson: &Lesson<'_>) -> f64 {
     }
 }
 
+/// No principal power beyond this is called mild (ours, no source).
+const MILD_D: f64 = 2.0;
+
+fn is_mild(power: &Power) -> bool {
+    power.sphere().abs().max((power.sphere() + power.cylinder()).abs()) <= MILD_D
+}
+
 fn alike<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
     let pairs = || comparison.offered().filter_map(|(_, fit)| fit.pair());
     let values = || pairs().filter_map(|pair| comparison.lead.of(pair));
@@ -174,7 +182,8 @@ fn alike<'a>(comparison: &Comparison<'a>) -> Option<Lesson<'a>> {
         from_g: masses().reduce(f64::max)?,
         to_g: masses().reduce(f64::min)?,
     };
-    (pairs().count() > 1 && change.saved_mm() < VISIBLE_MM).then_some(Lesson::Alike { change })
+    let mild = comparison.job.prescription.eyes.iter().all(|(_, rx)| is_mild(&rx.power));
+    (mild && pairs().count() > 1 && change.saved_mm() < VISIBLE_MM).then_some(Lesson::Alike { change })
 }
 
 /// The eye with the thickest edge of a pair, and the side it is on.
