@@ -9,6 +9,7 @@
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
 //! | [`vertical`] | vertical section of one lens |
 //! | [`detail`] | the edge at its thickest point, enlarged |
+//! | [`edges`] | the thickest edges of many lenses |
 //! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
@@ -25,6 +26,7 @@ pub mod contours;
 pub mod cut;
 pub mod detail;
 pub mod dimension;
+pub mod edges;
 pub mod font;
 pub mod front;
 pub mod label;

@@ -57,6 +57,9 @@ fn picture_files(comparison: &Comparison<'_>, pictures: &Pictures) -> Vec<(Strin
             put(&[chart.kind, &frame.name], chart);
         }
     }
+    if let Some(edges) = &pictures.edges {
+        put(&[edges.kind], edges);
+    }
     if let Some(key) = &pictures.key {
         put(&["map", key.kind], key);
     }

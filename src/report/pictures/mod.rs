@@ -3,6 +3,7 @@
 //!
 //! Units: mm. All pictures of one kind share one scale, all maps one set of levels.
 
+mod edges;
 mod front;
 mod over;
 mod round;
@@ -89,6 +90,8 @@ pub struct Pictures {
     pub charts: Vec<Option<FrameCharts>>,
     /// The key of the maps; `None` where there is none.
     pub key: Option<Picture>,
+    /// The thickest edges of all options, thin to thick; `None` where there is only one.
+    pub edges: Option<Picture>,
 }
 
 impl Pictures {
@@ -103,7 +106,7 @@ impl Pictures {
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
         let (fits, charts) = rayon::join(fits, charts);
-        Pictures { fits, charts, key: levels.as_ref().map(map::legend) }
+        Pictures { fits, charts, key: levels.as_ref().map(map::legend), edges: edges::edges(comparison) }
     }
 }
 
