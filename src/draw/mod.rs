@@ -13,6 +13,7 @@
 //! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
+//! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
 //!
@@ -39,5 +40,6 @@ mod smooth;
 pub mod style;
 pub mod svg;
 pub mod vertical;
+pub mod view;
 
 pub use picture::Picture;

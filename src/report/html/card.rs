@@ -195,7 +195,8 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
     };
     html! {
         details.more {
-            summary { "More drawings: front, sections, edges" }
+            summary { "More drawings: front, sections, edges, the edge as others see it" }
+            (figure_of(&drawn.view, &format!("w{index}-"), "The edge as others see it"))
             (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
             (each("v", &drawn.verticals, "from the side (vertical section)"))
             (each("d", &drawn.details, "where it is thickest (its edge enlarged)"))

@@ -8,6 +8,7 @@ mod front;
 mod over;
 mod round;
 mod section;
+mod view;
 
 use super::number::{mm, size};
 use super::words;
@@ -54,15 +55,17 @@ pub struct FitPictures {
     pub clock: Picture,
     /// Laid over the pair that all are compared with; none for that pair itself and for the spectacles worn now.
     pub over: Option<Picture>,
+    /// As others see it.
+    pub view: Picture,
 }
 
 impl FitPictures {
     /// All of them, with the eye where a picture is of one lens.
     pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
-        let FitPictures { plan, maps, front, verticals, details, clock, over } = self;
+        let FitPictures { plan, maps, front, verticals, details, clock, over, view } = self;
         let of_lenses = [maps, verticals, details].into_iter().flat_map(Eyes::iter);
         let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
-        [Some(plan), over.as_ref(), Some(front), Some(clock)]
+        [Some(plan), over.as_ref(), Some(front), Some(clock), Some(view)]
             .into_iter()
             .flatten()
             .map(|picture| (None, picture))
@@ -99,9 +102,10 @@ impl Pictures {
     #[must_use]
     pub fn of(comparison: &Comparison<'_>) -> Pictures {
         let levels = levels(comparison);
-        let rings = round::rings(comparison);
+        let (rings, side) = (round::rings(comparison), view::side(comparison));
         let fits = || {
-            let draw = |(i, fit): (usize, &Fit<'_>)| of_fit(fit, levels.as_ref()?, rings, over::over(comparison, i));
+            let draw =
+                |(i, fit): (usize, &Fit<'_>)| of_fit(fit, levels.as_ref()?, rings, side, over::over(comparison, i));
             comparison.fits.par_iter().enumerate().map(draw).collect()
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| of_frame(comparison, frame)).collect();
@@ -131,7 +135,7 @@ fn subject(fit: &Fit<'_>) -> String {
     }
 }
 
-fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, over: Option<Picture>) -> Option<FitPictures> {
+fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, side: Eye, over: Option<Picture>) -> Option<FitPictures> {
     let pair = fit.pair()?;
     let map = |eye| thickness_map(fit, eye, pair.eyes.of(eye), levels);
     let each = |draw: fn(&Fit<'_>, Eye, &Made) -> Option<Picture>| {
@@ -145,6 +149,7 @@ fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, over: Option<Picture>) ->
         details: each(section::detail)?,
         clock: round::clock(fit, pair, rings)?,
         over,
+        view: view::view(fit, pair, side)?,
     })
 }
 
