@@ -87,6 +87,8 @@ const ROW_MM: f64 = 1.7 * TEXT_MM;
 const NAME_PITCH_MM: f64 = 1.2 * TEXT_MM;
 /// Between a line's end and its name.
 const TO_NAME_MM: f64 = 3.0;
+/// A name goes so many steps up or down from its point before it goes anywhere.
+const NEAR_STEPS: u32 = 6;
 /// Fewer points than this are shown as points too.
 const FEW_POINTS: usize = 16;
 
@@ -219,6 +221,9 @@ impl LineChart {
         let (ends, early): (Vec<_>, Vec<_>) = lines.chain(wishes).partition(|(end, ..)| end.x > frame.x1 - TO_NAME_MM);
         let wanted: Vec<Wanted> = ends.iter().map(|(end, ..)| Wanted { at: end.y, size: NAME_PITCH_MM }).collect();
         let mut taken = Labels::new();
+        for &text in canvas.texts() {
+            taken.take(text);
+        }
         for ((end, name, style), middle) in ends.iter().zip(label::spread(&wanted, 0.0, self.height_mm)) {
             let place = Point::new(frame.x1 + TO_NAME_MM, middle + style.drop_mm());
             if (middle - end.y).abs() > 0.8 {
@@ -235,17 +240,26 @@ impl LineChart {
         taken
     }
 
-    /// A text beside a point, in the first place round it that is free.
+    /// A text beside a point, in the first place round it that is free, else the nearest on the sheet; none where the
+    /// sheet is full.
     fn beside(&self, canvas: &mut Canvas, taken: &mut Labels, point: Point, text: &str, style: &TextStyle) {
         let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..*style };
         let width = font::width_mm(text, TEXT_MM);
         let sides: [(f64, f64); 5] = [(1.8, 1.1), (1.6, -1.4), (-1.6 - width, -1.4), (1.6, 3.6), (-1.6 - width, 3.6)];
         let farther = |steps: f64| sides.map(|(x, y)| point + Vec2::new(x, y + (y - 1.1).signum() * 2.0 * steps));
+        let near = (0..NEAR_STEPS).map(f64::from).flat_map(farther);
+        // The casts saturate.
+        let (columns, rows) = ((self.width_mm / 4.0) as u32, self.height_mm as u32);
+        let mut anywhere: Vec<Point> =
+            (0..columns * rows).map(|i| Point::new(4.0 * f64::from(i % columns), f64::from(i / columns))).collect();
+        let middle = Vec2::new(0.5 * width, 0.0);
+        let off = |p: &Point| (*p + middle - point).hypot2();
+        anywhere.sort_by(|a, b| off(a).total_cmp(&off(b)));
         let sheet = Rect::new(0.0, 0.0, self.width_mm, self.height_mm);
-        let places = [0.0, 1.0, 2.0, 3.0].into_iter().flat_map(farther);
-        let places = places.filter(|&p| sheet.contains_rect(style.bounds(p, text)));
-        let found = taken.place(text, &style, places);
-        canvas.text(found.unwrap_or(point + Vec2::new(1.6, -1.4)), text, &style);
+        let places = near.chain(anywhere).filter(|&p| sheet.contains_rect(style.bounds(p, text)));
+        if let Some(place) = taken.place(text, &style, places) {
+            canvas.text(place, text, &style);
+        }
     }
 
     /// Notes where the lines run, a small box every millimetre or so.

@@ -84,6 +84,13 @@ fn section(
                 div.charts {
                     (figure_of(&charts.thickness, &format!("c{index}t-"), &chart_caption(comparison.lead)))
                     (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
+                    @if let Some(trade) = &charts.trade {
+                        (figure_of(trade, &format!("c{index}b-"),
+                            "The same width on the face: what the eye size gains the bridge loses"))
+                    }
+                    @if let Some(by_index) = &charts.index {
+                        (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
+                    }
                 }
             }
             @for (i, fit) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
