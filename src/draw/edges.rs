@@ -4,7 +4,7 @@
 //! Units: mm. u along the outward normal, nought at the outline; z toward the eye, which is above.
 
 use super::cut::{Cut, End};
-use super::dimension::{self, Beyond, Rise};
+use super::dimension::{self, Beyond, Gauge, Rise};
 use super::font;
 use super::number::figure;
 use super::picture::Picture;
@@ -23,8 +23,6 @@ pub struct EdgeCell {
     pub figure: String,
     /// What it is called.
     pub name: String,
-    /// The same more closely.
-    pub also: String,
     /// Is it what the others are compared with?
     pub compared: bool,
 }
@@ -51,13 +49,26 @@ const CELL_MM: (f64, f64) = (35.5, 33.0);
 /// Between lines of words.
 const PITCH_MM: f64 = 1.3 * TEXT_MM;
 /// Between rows.
-const ROW_APART_MM: f64 = 2.5;
+const ROW_APART_MM: f64 = 3.0;
+/// Rows together are no higher than this: with its heading and its notes the picture stands on one sheet.
+const MOST_MM: f64 = 195.0;
 /// Between an edge and the line of its dimension.
 const TO_LINE_MM: f64 = 2.0;
 /// What stands beside the scale.
 const SEEN: &str = "outward to the right, the eye above";
 
 impl EdgeCells<'_> {
+    /// How many of these cells, from the first, stand on one sheet.
+    #[must_use]
+    pub fn fitting(cells: &[EdgeCell], scale: f64) -> usize {
+        let mut height = 0.0;
+        let rows = cells.chunks(COLUMNS).take_while(|row| {
+            height += Row::of(row, scale).height_mm() + ROW_APART_MM;
+            height <= MOST_MM
+        });
+        rows.map(<[EdgeCell]>::len).sum()
+    }
+
     /// Draws it.
     #[must_use]
     pub fn draw(&self, kind: &'static str) -> Picture {
@@ -78,17 +89,17 @@ impl EdgeCells<'_> {
     }
 
     /// Cells side by side, their front corners at one height; gives back where they end.
-    fn row(&self, canvas: &mut Canvas, row: &[EdgeCell], left: f64, top: f64) -> f64 {
-        let (lowest, highest) = row.iter().map(range).fold((0.0_f64, 0.0_f64), |a, b| (a.0.min(b.0), a.1.max(b.1)));
-        let base = top + self.scale * highest + dimension::Gauge::BELOW_MM;
-        let words = base - self.scale * lowest + 1.5 + font::CAP_HEIGHT * TEXT_MM;
-        let mut most_lines = 0;
-        for (i, cell) in row.iter().enumerate() {
+    fn row(&self, canvas: &mut Canvas, cells: &[EdgeCell], left: f64, top: f64) -> f64 {
+        let row = Row::of(cells, self.scale);
+        for (i, cell) in cells.iter().enumerate() {
             let x = CELL_MM.0 * i as f64;
-            self.cell(canvas, Point::new(x + left, base), cell);
-            most_lines = most_lines.max(words_of(canvas, Point::new(x, words), cell));
+            self.cell(canvas, Point::new(x + left, top + row.base), cell);
+            let style = if cell.compared { PLAIN.coloured(Tone::Second) } else { PLAIN };
+            for (k, line) in words_of(cell).iter().enumerate() {
+                canvas.text(Point::new(x, top + row.words + PITCH_MM * k as f64), line, &style);
+            }
         }
-        words + PITCH_MM * f64::from(most_lines)
+        top + row.height_mm()
     }
 
     /// A lens with its front corner at this point.
@@ -115,6 +126,32 @@ impl EdgeCells<'_> {
     }
 }
 
+/// Heights in a row, from its top.
+struct Row {
+    /// Of the front corners.
+    base: f64,
+    /// Of the first line of words.
+    words: f64,
+    /// Lines of words.
+    lines: usize,
+}
+
+impl Row {
+    fn of(cells: &[EdgeCell], scale: f64) -> Row {
+        let ranges = cells.iter().map(range);
+        let (lowest, highest) = ranges.fold((0.0_f64, 0.0_f64), |a, b| (a.0.min(b.0), a.1.max(b.1)));
+        // Arrows from outside want room above.
+        let roomy = cells.iter().all(|cell| scale * cell.edge_mm > Gauge::BELOW_MM + 1.0);
+        let base = scale * highest + if roomy { 0.0 } else { Gauge::BELOW_MM };
+        let words = base + scale * -lowest + 1.5 + font::CAP_HEIGHT * TEXT_MM;
+        Row { base, words, lines: cells.iter().map(|cell| words_of(cell).len()).max().unwrap_or(0) }
+    }
+
+    fn height_mm(&self) -> f64 {
+        self.words + PITCH_MM * self.lines.saturating_sub(1) as f64 + font::DESCENT * TEXT_MM
+    }
+}
+
 /// Least and most z of a cut, from its front corner.
 fn range(cell: &EdgeCell) -> (f64, f64) {
     let (low, high) = cell.cut.range();
@@ -122,16 +159,8 @@ fn range(cell: &EdgeCell) -> (f64, f64) {
     (low - corner, high - corner)
 }
 
-/// Writes what a cell is called; gives back in how many lines.
-fn words_of(canvas: &mut Canvas, mut at: Point, cell: &EdgeCell) -> u32 {
-    let name = if cell.compared { PLAIN.coloured(Tone::Second) } else { PLAIN };
-    let mut lines = 0;
-    for (text, style) in [(&cell.name, name), (&cell.also, SOFT)] {
-        for line in font::wrapped(text, TEXT_MM, CELL_MM.1) {
-            canvas.text(at, &font::cut_short(&line, TEXT_MM, CELL_MM.1), &style);
-            at.y += PITCH_MM;
-            lines += 1;
-        }
-    }
-    lines
+/// What a cell is called, in lines.
+fn words_of(cell: &EdgeCell) -> Vec<String> {
+    let lines = font::wrapped(&cell.name, TEXT_MM, CELL_MM.1);
+    lines.iter().map(|line| font::cut_short(line, TEXT_MM, CELL_MM.1)).collect()
 }

@@ -51,10 +51,10 @@ pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing:
                     "Sections and maps are drawn in millimetres at actual size, and print so. The maps show each lens as \
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker."
                 }
+                (figure_of(key, "key-", "Key of all thickness maps"))
                 @if let Some(edges) = &pictures.edges {
                     (figure_of(edges, "edges-", "The thickest edge of every option, thin to thick"))
                 }
-                (figure_of(key, "key-", "Key of all thickness maps"))
             }
         }
         @if let Some(fit) = now {

@@ -16,7 +16,7 @@ use crate::study::compare::Comparison;
 const LAST_MM: f64 = 12.0;
 /// On paper.
 const SCALE: f64 = 2.0;
-/// More than this do not fit on one page.
+/// More than this nobody compares by eye.
 const MOST: usize = 40;
 
 /// Draws them; `None` where there are not two to be compared.
@@ -28,9 +28,12 @@ pub(super) fn edges(comparison: &Comparison<'_>) -> Option<Picture> {
     let [(thin_mm, _, thin), .., (thick_mm, _, thick)] = order[..] else { return None };
     let shown = order.iter().take(MOST);
     let cells: Option<Vec<EdgeCell>> = shown.map(|&(_, i, fit)| cell(fit, i, comparison.is_now(i))).collect();
-    let kept = match order.len() {
-        count if count > MOST => format!(" The {MOST} thinnest of {count}."),
-        _ => String::new(),
+    let mut cells = cells?;
+    cells.truncate(EdgeCells::fitting(&cells, SCALE));
+    let kept = if cells.len() < order.len() {
+        format!(" The {} thinnest of {}.", cells.len(), order.len())
+    } else {
+        String::new()
     };
     let note = format!(
         "The last {LAST_MM:.0} mm of the thicker lens of each pair, cut where its edge is thickest; thin to thick.{kept}"
@@ -38,7 +41,7 @@ pub(super) fn edges(comparison: &Comparison<'_>) -> Option<Picture> {
     let drawn = EdgeCells {
         title: &format!("The thickest edge of every option, thin to thick, {}", scale_words(SCALE)),
         description: &format!("From {} in {} to {} in {}.", mm(thin_mm), subject(thin), mm(thick_mm), subject(thick)),
-        cells: &cells?,
+        cells: &cells,
         note: &note,
         scale: SCALE,
     };
@@ -54,8 +57,11 @@ fn cell(fit: &Fit<'_>, index: usize, is_now: bool) -> Option<EdgeCell> {
         cut: section::thickest_edge(fit, eye, eyes.of(eye), LAST_MM)?,
         edge_mm: edge(eye),
         figure: format!("{index}.{}.thickness.edge_max_mm", eye.word()),
-        name: if is_now { "worn now".to_owned() } else { format!("{place}, {}", fit.option.name) },
-        also: words::material(fit.option),
+        name: if is_now {
+            format!("worn now, {}", words::material(fit.option))
+        } else {
+            format!("{place}, {}", fit.option.name)
+        },
         compared: is_now,
     })
 }
