@@ -87,6 +87,10 @@ const ROW_MM: f64 = 1.7 * TEXT_MM;
 const NAME_PITCH_MM: f64 = 1.2 * TEXT_MM;
 /// Between a line's end and its name.
 const TO_NAME_MM: f64 = 3.0;
+/// A name goes so many steps up or down from its point before it goes anywhere.
+const NEAR_STEPS: u32 = 6;
+/// A name farther from its point than this is led to it by a line.
+const FAR_MM: f64 = 3.4;
 /// Fewer points than this are shown as points too.
 const FEW_POINTS: usize = 16;
 
@@ -219,6 +223,9 @@ impl LineChart {
         let (ends, early): (Vec<_>, Vec<_>) = lines.chain(wishes).partition(|(end, ..)| end.x > frame.x1 - TO_NAME_MM);
         let wanted: Vec<Wanted> = ends.iter().map(|(end, ..)| Wanted { at: end.y, size: NAME_PITCH_MM }).collect();
         let mut taken = Labels::new();
+        for &text in canvas.texts() {
+            taken.take(text);
+        }
         for ((end, name, style), middle) in ends.iter().zip(label::spread(&wanted, 0.0, self.height_mm)) {
             let place = Point::new(frame.x1 + TO_NAME_MM, middle + style.drop_mm());
             if (middle - end.y).abs() > 0.8 {
@@ -229,23 +236,44 @@ impl LineChart {
             taken.take(style.bounds(place, name));
         }
         self.take_lines(&mut taken, at);
-        for (end, name, style) in early {
-            self.beside(canvas, &mut taken, end, name, &style);
-        }
+        self.beside(canvas, &mut taken, &early);
         taken
     }
 
-    /// A text beside a point, in the first place round it that is free.
-    fn beside(&self, canvas: &mut Canvas, taken: &mut Labels, point: Point, text: &str, style: &TextStyle) {
-        let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..*style };
+    /// Texts beside points, all lines that lead to them behind all of them.
+    fn beside(&self, canvas: &mut Canvas, taken: &mut Labels, named: &[(Point, &str, TextStyle)]) {
+        let mut found = Vec::new();
+        for &(point, text, style) in named {
+            let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..style };
+            if let Some(place) = self.place(taken, point, text, &style) {
+                found.push((point, place, text, style));
+            }
+        }
+        for (point, place, text, style) in &found {
+            lead(canvas, *point, style.bounds(*place, text));
+        }
+        for (_, place, text, style) in &found {
+            canvas.text(*place, text, style);
+        }
+    }
+
+    /// The first place round a point where a text is free, else the nearest on the chart; `None` where the chart is full.
+    fn place(&self, taken: &mut Labels, point: Point, text: &str, style: &TextStyle) -> Option<Point> {
         let width = font::width_mm(text, TEXT_MM);
         let sides: [(f64, f64); 5] = [(1.8, 1.1), (1.6, -1.4), (-1.6 - width, -1.4), (1.6, 3.6), (-1.6 - width, 3.6)];
         let farther = |steps: f64| sides.map(|(x, y)| point + Vec2::new(x, y + (y - 1.1).signum() * 2.0 * steps));
-        let sheet = Rect::new(0.0, 0.0, self.width_mm, self.height_mm);
-        let places = [0.0, 1.0, 2.0, 3.0].into_iter().flat_map(farther);
-        let places = places.filter(|&p| sheet.contains_rect(style.bounds(p, text)));
-        let found = taken.place(text, &style, places);
-        canvas.text(found.unwrap_or(point + Vec2::new(1.6, -1.4)), text, &style);
+        let near = (0..NEAR_STEPS).map(f64::from).flat_map(farther);
+        // The casts saturate.
+        let (columns, rows) = ((self.width_mm / 4.0) as u32, self.height_mm as u32);
+        let mut anywhere: Vec<Point> =
+            (0..columns * rows).map(|i| Point::new(4.0 * f64::from(i % columns), f64::from(i / columns))).collect();
+        let middle = Vec2::new(0.5 * width, 0.0);
+        let off = |p: &Point| (*p + middle - point).hypot2();
+        anywhere.sort_by(|a, b| off(a).total_cmp(&off(b)));
+        let frame = self.frame();
+        let inside = Rect::new(frame.x0, 0.0, self.width_mm, frame.y1);
+        let places = near.chain(anywhere).filter(|&p| inside.contains_rect(style.bounds(p, text)));
+        taken.place(text, style, places)
     }
 
     /// Notes where the lines run, a small box every millimetre or so.
@@ -263,11 +291,25 @@ impl LineChart {
     }
 
     fn marks(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64) -> Point, mut taken: Labels) {
-        for mark in &self.marks {
-            let point = at(mark.x, mark.y);
-            svg::dot(canvas, point, false, Tone::Ink);
-            self.beside(canvas, &mut taken, point, &mark.text, &PLAIN);
+        let named: Vec<(Point, &str, TextStyle)> =
+            self.marks.iter().map(|mark| (at(mark.x, mark.y), mark.text.as_str(), PLAIN)).collect();
+        for (point, ..) in &named {
+            taken.take(Rect::from_center_size(*point, (2.0, 2.0)));
         }
+        self.beside(canvas, &mut taken, &named);
+        for (point, ..) in &named {
+            svg::dot(canvas, *point, false, Tone::Ink);
+        }
+    }
+}
+
+/// A thin line from a point to a name that does not stand beside it.
+fn lead(canvas: &mut Canvas, point: Point, name: Rect) {
+    let near = Point::new(point.x.clamp(name.x0, name.x1), point.y.clamp(name.y0, name.y1));
+    let way = near - point;
+    if way.hypot() > FAR_MM {
+        let from = point + way * (1.0 / way.hypot());
+        canvas.line(from, near, &Pen::line(Tone::Soft, 0.15));
     }
 }
 

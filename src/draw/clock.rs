@@ -191,7 +191,7 @@ impl Clock<'_> {
         let at = |hand: &Hand| middle + self.rings.scale * hand.thickness_mm * toward(hand.deg);
         let ring: Vec<Point> = smooth::thinned(lens.round.iter().map(at), 0.05);
         let mut curve = BezPath::new();
-        smooth::append(&mut curve, &ring);
+        smooth::append(&mut curve, &ring, smooth::NEAR_MM);
         let hands = [(lens.thickest, true, "edge_max"), (lens.thinnest, false, "edge_min")];
         for (hand, _, name) in &hands {
             canvas.length(&format!("{}.thickness.{name}_mm", eye.word()), middle, at(hand), &DIMENSION);

@@ -115,7 +115,7 @@ fn band_pen(rgb: Rgb) -> Pen {
 fn closed(rings: &[Vec<Point>]) -> BezPath {
     let mut path = BezPath::new();
     for ring in rings {
-        smooth::append(&mut path, ring);
+        smooth::append(&mut path, ring, smooth::NEAR_MM);
     }
     path
 }

@@ -162,12 +162,12 @@ impl Cut {
         let all: Vec<Slice> = before.chain([shoulder]).collect();
         let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
         let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
-        let mut path = smooth::through(&front);
+        let mut path = smooth::through(&front, smooth::TRUE_MM);
         for point in edge.cut() {
             path.line_to(point);
         }
         path.line_to(back[0]);
-        path.extend(smooth::through(&back).into_iter().skip(1));
+        path.extend(smooth::through(&back, smooth::TRUE_MM).into_iter().skip(1));
         path
     }
 
@@ -179,12 +179,12 @@ impl Cut {
         let all: Vec<Slice> = std::iter::once(low).chain(between).chain([high]).collect();
         let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
         let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
-        let mut path = smooth::through(&front);
+        let mut path = smooth::through(&front, smooth::TRUE_MM);
         for point in edges[1].cut() {
             path.line_to(point);
         }
         path.line_to(back[0]);
-        path.extend(smooth::through(&back).into_iter().skip(1));
+        path.extend(smooth::through(&back, smooth::TRUE_MM).into_iter().skip(1));
         for point in edges[0].cut().into_iter().rev() {
             path.line_to(point);
         }

@@ -63,6 +63,13 @@ pub struct Dimension<'a> {
 /// Draws dimensions: extension lines, arrows inside where there is room, else from outside, numbers above the lines. All
 /// of a kind together, which keeps the file small.
 pub fn draw_all(canvas: &mut Canvas, dimensions: &[Dimension<'_>]) {
+    let ends: Vec<(Point, Point)> =
+        dimensions.iter().flat_map(|d| [d.from, d.to].map(|feature| (feature, d.on_line(feature)))).collect();
+    for (i, &(feature, end)) in ends.iter().enumerate() {
+        if !ends.iter().enumerate().any(|(k, other)| k != i && covers(*other, (feature, end), k < i)) {
+            extension(canvas, feature, end);
+        }
+    }
     for dimension in dimensions {
         dimension.lines(canvas);
     }
@@ -72,6 +79,13 @@ pub fn draw_all(canvas: &mut Canvas, dimensions: &[Dimension<'_>]) {
     for dimension in dimensions {
         dimension.number(canvas);
     }
+}
+
+/// Does one extension line hold all of another from the same feature? Of two equal ones the first does.
+fn covers(one: (Point, Point), other: (Point, Point), first: bool) -> bool {
+    let (long, short) = (one.1 - one.0, other.1 - other.0);
+    let same_way = one.0 == other.0 && long.cross(short).abs() < 1e-9 && long.dot(short) > 0.0;
+    same_way && (long.hypot() > short.hypot() || first && long == short)
 }
 
 impl Dimension<'_> {
@@ -92,9 +106,6 @@ impl Dimension<'_> {
     }
 
     fn lines(&self, canvas: &mut Canvas) {
-        for (feature, end) in [(self.from, self.on_line(self.from)), (self.to, self.on_line(self.to))] {
-            extension(canvas, feature, end);
-        }
         let (low, high) = self.ends();
         canvas.length(self.figure, low, high, &DIMENSION);
         if !self.is_roomy() {

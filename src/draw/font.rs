@@ -64,6 +64,21 @@ pub fn wrapped(text: &str, size_mm: f64, most_mm: f64) -> Vec<String> {
     lines.iter().map(|line| line.replace('\u{a0}', " ")).collect()
 }
 
+/// A text no wider than this: what is too long ends in an ellipsis.
+#[must_use]
+pub fn cut_short(text: &str, size_mm: f64, most_mm: f64) -> String {
+    if width_mm(text, size_mm) <= most_mm {
+        return text.to_owned();
+    }
+    let room = most_mm - width_mm("…", size_mm);
+    let mut width = 0.0;
+    let fits = |sign: &char| {
+        width += width_mm(sign.encode_utf8(&mut [0; 4]), size_mm);
+        width <= room
+    };
+    text.chars().take_while(fits).chain(['…']).collect()
+}
+
 /// The `@font-face` rule that brings the font into a page, whole.
 #[must_use]
 pub fn face_rule() -> String {
@@ -109,6 +124,13 @@ mod tests {
         assert_eq!(wrapped("one two three", 3.0, 100.0), ["one two three"]);
         assert!(wrapped("", 3.0, 100.0).is_empty());
         assert_eq!(wrapped("edge 5\u{202f}mm, 2 : 1", 3.0, 5.0), ["edge", "5\u{202f}mm,", "2 : 1"]);
+    }
+
+    #[test]
+    fn long_names_are_cut_short() {
+        assert_eq!(cut_short("thin", 3.2, 33.0), "thin");
+        let short = cut_short("a-name-that-goes-on-and-on-without-a-space", 3.2, 33.0);
+        assert!(short.ends_with('…') && width_mm(&short, 3.2) <= 33.0, "{short}");
     }
 
     #[test]

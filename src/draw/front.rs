@@ -127,7 +127,7 @@ impl Front<'_> {
         for (eye, lens) in self.lenses.iter() {
             let centre = self.centre(eye);
             let moved = View { origin: view.at(centre.x, centre.y), scale: view.scale };
-            canvas.path(&(moved.affine() * lens.outline.curve().path(0.001)), Grid::Fine, &GLASS);
+            canvas.path(&(moved.affine() * lens.outline.curve().path(0.001)), Grid::Coarse, &GLASS);
         }
     }
 

@@ -9,9 +9,11 @@
 //! | [`plan`] | plan section of a pair; the cut itself is [`cut`] |
 //! | [`vertical`] | vertical section of one lens |
 //! | [`detail`] | the edge at its thickest point, enlarged |
+//! | [`edges`] | the thickest edges of many lenses |
 //! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
+//! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
 //!
@@ -25,6 +27,7 @@ pub mod contours;
 pub mod cut;
 pub mod detail;
 pub mod dimension;
+pub mod edges;
 pub mod font;
 pub mod front;
 pub mod label;
@@ -37,5 +40,6 @@ mod smooth;
 pub mod style;
 pub mod svg;
 pub mod vertical;
+pub mod view;
 
 pub use picture::Picture;

@@ -232,6 +232,26 @@ pub fn variables(mode: Mode) -> String {
     css
 }
 
+/// Looks that the page's style sheet knows: attribute, value, and the class that stands for it; none where pictures have it
+/// unless they say otherwise.
+const USUAL: [(&str, &str, &str); 10] = [
+    ("stroke-width", ".25", ""),
+    ("stroke-width", ".5", "wide"),
+    ("stroke-width", "1.44", "halo"),
+    ("stroke-dasharray", "1.6 .7", "dashed"),
+    ("stroke-dasharray", "4.5 .8 .5 .8", "centre"),
+    ("stroke-dasharray", "3.2 .7 .4 .7 .4 .7", "ghost"),
+    ("text-anchor", "middle", "mid"),
+    ("text-anchor", "end", "end"),
+    ("font-size", "3.2", ""),
+    ("paint-order", "stroke", ""),
+];
+
+/// The class that stands for a look in a page: empty where pictures have it by themselves, `None` where there is none.
+pub(super) fn class_of(attribute: &str, value: &str) -> Option<&'static str> {
+    USUAL.into_iter().find(|usual| (usual.0, usual.1) == (attribute, value)).map(|(.., class)| class)
+}
+
 /// The rules that pictures in a page need: what is common to all, and that their tones follow these properties.
 #[must_use]
 pub fn rules() -> String {
@@ -240,6 +260,9 @@ pub fn rules() -> String {
         ".picture{{fill:none;font-family:{family};font-kerning:none;stroke-linejoin:round;\
          stroke-width:{NARROW_MM};font-size:{TEXT_MM}px}}.picture text{{paint-order:stroke}}"
     );
+    for (attribute, value, class) in USUAL.into_iter().filter(|(.., class)| !class.is_empty()) {
+        let _ = write!(css, ".picture .{class}{{{attribute}:{value}}}");
+    }
     for tone in Tone::ALL {
         let (word, plain) = (tone.word(), hex(tone.rgb(Mode::Light)));
         let _ = write!(css, ".picture .f-{word}{{fill:var(--rw-{word},{plain})}}");
@@ -278,6 +301,19 @@ mod tests {
             assert!(contrast(on(rgb), rgb) >= 4.5, "step {i}");
             last = now;
         }
+    }
+
+    #[test]
+    fn usual_looks_are_those_of_the_pens() {
+        let mm = |mm: f64| format!("{mm}").trim_start_matches('0').to_owned();
+        for width in [mm(NARROW_MM), mm(WIDE_MM)] {
+            assert!(class_of("stroke-width", &width).is_some(), "{width}");
+        }
+        assert_eq!(class_of("font-size", &mm(TEXT_MM)), Some(""));
+        for dash in [Dash::Dashed, Dash::DashDot, Dash::DashTwoDots] {
+            assert!(class_of("stroke-dasharray", dash.array().unwrap_or("")).is_some_and(|class| !class.is_empty()));
+        }
+        assert!(rules().contains(".picture .wide{stroke-width:.5}"));
     }
 
     #[test]

@@ -7,7 +7,7 @@
 use super::font;
 use super::number::{self, Mm};
 use super::picture::{FOR_FILES, ID_PREFIX, Picture};
-use super::style::{Colour, Mode, NARROW_MM, Pen, TEXT_MM, Tone, hex};
+use super::style::{self, Colour, Mode, Pen, TEXT_MM, Tone, hex};
 use kurbo::{Affine, BezPath, Circle, PathEl, Point, Rect, Shape as _, Vec2};
 use maud::{Render, html};
 use std::f64::consts::FRAC_PI_2;
@@ -185,7 +185,12 @@ impl Canvas {
     }
 
     fn sheet(&self) -> Rect {
-        self.sheet.unwrap_or_else(|| self.inked().inflate(MARGIN_MM, MARGIN_MM))
+        // Out to whole tenths: nobody measures the sheet.
+        let out = |mm: f64, way: f64| way * (10.0 * way * mm).ceil() / 10.0;
+        self.sheet.unwrap_or_else(|| {
+            let Rect { x0, y0, x1, y1 } = self.inked().inflate(MARGIN_MM, MARGIN_MM);
+            Rect::new(out(x0, -1.0), out(y0, -1.0), out(x1, 1.0), out(y1, 1.0))
+        })
     }
 
     fn ink(&mut self, place: Rect) {
@@ -311,7 +316,7 @@ impl Canvas {
         self.texts.push(style.bounds(at, text));
         self.ink(style.bounds(at, text));
         self.start_named("text", figure);
-        self.body.push_str(&format!(" x=\"{}\" y=\"{}\">", written(at.x), written(at.y)));
+        self.body.push_str(&format!(" x=\"{}\" y=\"{}\">", hundredth(at.x), hundredth(at.y)));
         self.end_text(text);
     }
 
@@ -322,7 +327,7 @@ impl Canvas {
         let place = (Affine::translate(at.to_vec2()) * Affine::rotate(-FRAC_PI_2)).transform_rect_bbox(lying);
         self.texts.push(place);
         self.ink(place);
-        let turned = format!("translate({} {})rotate(-90)", written(at.x), written(at.y));
+        let turned = format!("translate({} {})rotate(-90)", hundredth(at.x), hundredth(at.y));
         self.start_named("text", figure);
         self.body.push_str(&format!(" transform=\"{turned}\">"));
         self.end_text(text);
@@ -399,17 +404,14 @@ impl Canvas {
     }
 
     fn open_pen(&mut self, pen: &Pen) {
-        self.body.push_str("<g");
-        self.classes(pen.fill, pen.stroke);
-        self.colour("fill", pen.fill);
-        if let Some(stroke) = pen.stroke {
-            self.colour("stroke", Some(stroke));
-            self.millimetres("stroke-width", pen.width_mm, NARROW_MM);
+        let mut looks = Vec::new();
+        if pen.stroke.is_some() {
+            looks.push(("stroke-width", written(pen.width_mm)));
         }
         if let Some(dashes) = pen.dash.array() {
-            self.attribute("stroke-dasharray", dashes);
+            looks.push(("stroke-dasharray", dashes.to_owned()));
         }
-        self.body.push('>');
+        self.open_group(pen.fill, pen.stroke, &looks);
     }
 
     fn open_text(&mut self, style: &TextStyle) {
@@ -418,21 +420,45 @@ impl Canvas {
             (None, true) => Some((style.colour, 0.05)),
             (None, false) => None,
         };
-        self.body.push_str("<g");
-        self.classes(Some(style.colour), border.map(|(colour, _)| colour));
-        self.colour("fill", Some(style.colour));
-        if let Some((colour, share)) = border {
-            self.colour("stroke", Some(colour));
-            self.millimetres("stroke-width", share * style.size_mm, NARROW_MM);
+        let mut looks = vec![("font-size", written(style.size_mm))];
+        if let Some((_, share)) = border {
+            looks.push(("stroke-width", written(share * style.size_mm)));
         }
         if style.halo.is_some() {
-            self.for_files("paint-order", "stroke");
+            looks.push(("paint-order", "stroke".to_owned()));
         }
-        self.millimetres("font-size", style.size_mm, TEXT_MM);
         match style.anchor {
             Anchor::Start => {}
-            Anchor::Middle => self.attribute("text-anchor", "middle"),
-            Anchor::End => self.attribute("text-anchor", "end"),
+            Anchor::Middle => looks.push(("text-anchor", "middle".to_owned())),
+            Anchor::End => looks.push(("text-anchor", "end".to_owned())),
+        }
+        self.open_group(Some(style.colour), border.map(|(colour, _)| colour), &looks);
+    }
+
+    /// A group of these colours and looks: what the page's style sheet has a class for stands as an attribute for files
+    /// only.
+    fn open_group(&mut self, fill: Option<Colour>, stroke: Option<Colour>, looks: &[(&str, String)]) {
+        let tone = |letter: char, colour| match colour {
+            Some(Colour::Tone(tone)) => Some(format!("{letter}-{}", tone.word())),
+            Some(Colour::Fixed(_)) | None => None,
+        };
+        let usual = looks.iter().filter_map(|(name, value)| style::class_of(name, value)).map(str::to_owned);
+        let usual = usual.filter(|class| !class.is_empty());
+        let classes: Vec<String> = tone('f', fill).into_iter().chain(tone('s', stroke)).chain(usual).collect();
+        self.body.push_str("<g");
+        if !classes.is_empty() {
+            self.attribute("class", &classes.join(" "));
+        }
+        self.colour("fill", fill);
+        if stroke.is_some() {
+            self.colour("stroke", stroke);
+        }
+        for (name, value) in looks {
+            if style::class_of(name, value).is_some() {
+                self.for_files(name, value);
+            } else {
+                self.attribute(name, value);
+            }
         }
         self.body.push('>');
     }
@@ -462,26 +488,6 @@ impl Canvas {
         self.body.push_str(&format!(" {name}=\"{value}\""));
     }
 
-    /// A length, which pages have by themselves where it is the usual one.
-    fn millimetres(&mut self, name: &str, mm: f64, usual_mm: f64) {
-        if mm == usual_mm {
-            self.for_files(name, &written(mm));
-        } else {
-            self.attribute(name, &written(mm));
-        }
-    }
-
-    fn classes(&mut self, fill: Option<Colour>, stroke: Option<Colour>) {
-        let name = |letter: char, colour| match colour {
-            Some(Colour::Tone(tone)) => Some(format!("{letter}-{}", tone.word())),
-            Some(Colour::Fixed(_)) | None => None,
-        };
-        let names: Vec<String> = name('f', fill).into_iter().chain(name('s', stroke)).collect();
-        if !names.is_empty() {
-            self.attribute("class", &names.join(" "));
-        }
-    }
-
     fn colour(&mut self, name: &str, colour: Option<Colour>) {
         match colour {
             Some(Colour::Tone(tone)) => self.for_files(name, &hex(tone.rgb(Mode::Light))),
@@ -489,6 +495,11 @@ impl Canvas {
             None => self.for_files(name, "none"),
         }
     }
+}
+
+/// Where a text stands: 0.01 mm.
+fn hundredth(mm: f64) -> String {
+    written((100.0 * mm).round() / 100.0)
 }
 
 fn written(mm: f64) -> String {

@@ -53,9 +53,12 @@ fn picture_files(comparison: &Comparison<'_>, pictures: &Pictures) -> Vec<(Strin
         }
     }
     for (frame, charts) in comparison.job.frames.iter().zip(&pictures.charts) {
-        for chart in charts.iter().flat_map(|charts| [&charts.thickness, &charts.mass]) {
+        for chart in charts.iter().flat_map(|charts| charts.all()) {
             put(&[chart.kind, &frame.name], chart);
         }
+    }
+    if let Some(edges) = &pictures.edges {
+        put(&[edges.kind], edges);
     }
     if let Some(key) = &pictures.key {
         put(&["map", key.kind], key);

@@ -2,6 +2,7 @@
 
 pub mod choosing;
 pub mod compare;
+pub mod index_curve;
 pub mod largest;
 pub mod lessons;
 pub mod limit;
@@ -9,6 +10,7 @@ pub mod mixture;
 pub mod size_curve;
 pub mod sure;
 pub mod tip;
+pub mod trade_curve;
 pub mod why;
 
 use crate::assess::{Impossible, Made, Mounting, make};

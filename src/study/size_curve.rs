@@ -27,6 +27,19 @@ pub struct SizePoint {
     pub mass_g: f64,
 }
 
+impl SizePoint {
+    /// That of a fit, where it can be made.
+    #[must_use]
+    pub fn of(fit: &Fit<'_>) -> Option<SizePoint> {
+        fit.pair().map(|pair| SizePoint {
+            eye_size_mm: fit.mounting.boxing.eye_size_mm,
+            edge_max_mm: pair.edge_max_mm(),
+            centre_mm: pair.centre_max_mm(),
+            mass_g: pair.mass_g(),
+        })
+    }
+}
+
 /// A lens option over eye sizes.
 #[derive(Clone, Debug)]
 pub struct SizeCurve<'a> {
@@ -65,15 +78,7 @@ pub fn size_curves<'a>(
             option,
             points: mountings
                 .iter()
-                .filter_map(|mounting| {
-                    let fit = Fit::new(mounting, prescription, option);
-                    fit.pair().map(|pair| SizePoint {
-                        eye_size_mm: mounting.boxing.eye_size_mm,
-                        edge_max_mm: pair.edge_max_mm(),
-                        centre_mm: pair.centre_max_mm(),
-                        mass_g: pair.mass_g(),
-                    })
-                })
+                .filter_map(|mounting| SizePoint::of(&Fit::new(mounting, prescription, option)))
                 .collect(),
         })
         .collect()

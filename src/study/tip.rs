@@ -5,7 +5,7 @@
 
 use crate::assess::{Fit, Mounting, make};
 use crate::choose::base::{self, Base};
-use crate::choose::centre::{self, Place};
+use crate::choose::centre::{self, Place, Settled};
 use crate::choose::{Supply, blank, minimum};
 use crate::eye::{Eye, Eyes};
 use crate::frame::{Boxing, Centration};
@@ -103,11 +103,11 @@ impl<'a> Varied<'a> {
     /// where it cannot be made.
     #[must_use]
     pub fn edge_at_index(&self, index: f64) -> Option<f64> {
-        let edge = |eye| self.edge_of_index(eye, index);
+        let edge = |eye| self.of_index(eye, index).map(|settled| settled.edges.max.thickness_mm);
         Some(edge(Eye::Right)?.max(edge(Eye::Left)?))
     }
 
-    fn edge_of_index(&self, eye: Eye, index: f64) -> Option<f64> {
+    pub(super) fn of_index(&self, eye: Eye, index: f64) -> Option<Settled> {
         let rx = self.rx(eye);
         let base_curve_d = self.bases.of(eye).as_ref()?.base_curve_d;
         let recipe = Recipe { power: rx.power, prism: rx.prism, index, base_curve_d };
@@ -115,8 +115,7 @@ impl<'a> Varied<'a> {
         let reference = Vec2::new(centration.x_mm(eye), centration.up_mm);
         let place = Place::new(self.mounting.outlines.of(eye), reference);
         let minima = minimum::minima(self.at.option, self.at.frame.rim);
-        let settled = centre::surfaced(&recipe, &place, &minima.kept).ok()?;
-        Some(settled.edges.max.thickness_mm)
+        centre::surfaced(&recipe, &place, &minima.kept).ok()
     }
 
     pub(super) fn strongest_sphere(&self, eye: Eye, wish_mm: f64) -> Tip {

@@ -10,7 +10,7 @@ use rimwise::draw::Picture;
 use rimwise::draw::number::figure;
 use rimwise::eye::Eye;
 use rimwise::outline::{Density, Shape};
-use rimwise::report::pictures::{Pictures, compared_with};
+use rimwise::report::pictures::{FrameCharts, Pictures, compared_with};
 use rimwise::report::wire;
 use rimwise::rim::{Edging, Rim};
 use rimwise::study::compare::Comparison;
@@ -75,11 +75,12 @@ fn leading_mm(json: &Value, fit: &Fit<'_>) -> f64 {
 }
 
 /// The number that a figure's name stands for: in the JSON of the fit, else among what the job says.
-fn wanted_mm(json: &Value, fit: &Fit<'_>, under: &Value, name: &str) -> f64 {
+fn wanted_mm<'j>(json: &'j Value, fit: &Fit<'_>, under: &'j Value, name: &str) -> f64 {
     if let Some(name) = name.strip_prefix("reference.") {
         return wanted_mm(under, fit, under, name);
     }
-    let found = name.split('.').try_fold(json, |value, key| value.get(key)).and_then(Value::as_f64);
+    let step = |value: &'j Value, key: &str| key.parse::<usize>().map_or(value.get(key), |index| value.get(index));
+    let found = name.split('.').try_fold(json, step).and_then(Value::as_f64);
     let pd = |eye: Eye| fit.prescription.eyes.of(eye).pd_mm;
     found.unwrap_or_else(|| match name {
         "bridge_mm" => fit.mounting.boxing.bridge_mm,
@@ -122,7 +123,11 @@ fn every_length_drawn_is_the_number_computed() {
         let comparison = Comparison::of(job);
         let json: Value = serde_json::from_str(&wire::compare_text(&comparison, &[])).expect("JSON");
         let under = compared_with(&comparison).map_or(&Value::Null, |index| &json["fits"][index]);
-        for (i, drawn) in Pictures::of(&comparison).fits.iter().enumerate() {
+        let pictures = Pictures::of(&comparison);
+        if let Some(edges) = &pictures.edges {
+            held(edges, &json["fits"], &Value::Null, &comparison.fits[0], &mut seen);
+        }
+        for (i, drawn) in pictures.fits.iter().enumerate() {
             for (_, picture) in drawn.iter().flat_map(|drawn| drawn.all()) {
                 held(picture, &json["fits"][i], under, &comparison.fits[i], &mut seen);
             }
@@ -145,6 +150,7 @@ fn every_length_drawn_is_the_number_computed() {
         "over path reference.right.thickness.edge_max_mm",
         "over path saved_mm",
         "over text saved_mm",
+        "chart-edges path 12.right.thickness.edge_max_mm",
         "front path right.reach.nasal_mm",
         "front path left.reference_point.in_mm",
         "front path left.reference_point.up_mm",
@@ -188,11 +194,35 @@ fn many_jobs() -> impl Iterator<Item = String> {
 }
 
 #[test]
+fn texts_of_the_demo_jobs_stay_apart() {
+    let mut seen = 0;
+    for name in DEMO_JOBS {
+        let job = demo(name);
+        let pictures = Pictures::of(&Comparison::of(&job));
+        let charts = pictures.charts.iter().flatten().flat_map(FrameCharts::all);
+        let fits = pictures.fits.iter().flatten().flat_map(|drawn| drawn.all().map(|(_, picture)| picture));
+        for picture in charts.chain(&pictures.edges).chain(fits) {
+            apart(&format!("{name}: {}", picture.title), picture);
+            seen += 1;
+        }
+    }
+    assert!(seen > 1500, "{seen}");
+}
+
+#[test]
 fn texts_of_all_pictures_stay_apart_whatever_the_job() {
     let mut seen = BTreeMap::new();
     for text in many_jobs() {
         let job = job(&text);
-        for drawn in Pictures::of(&Comparison::of(&job)).fits.iter().flatten() {
+        let pictures = Pictures::of(&Comparison::of(&job));
+        if let Some(edges) = &pictures.edges {
+            apart(&text, edges);
+        }
+        for chart in pictures.charts.iter().flatten().flat_map(FrameCharts::all) {
+            apart(&format!("{}\n{text}", chart.title), chart);
+            *seen.entry(chart.kind).or_insert(0) += 1;
+        }
+        for drawn in pictures.fits.iter().flatten() {
             for (_, picture) in drawn.all() {
                 apart(&format!("{}\n{text}", picture.title), picture);
                 if picture.kind == "clock" {
@@ -203,5 +233,5 @@ fn texts_of_all_pictures_stay_apart_whatever_the_job() {
             }
         }
     }
-    assert!(seen.values().all(|count| *count > 150), "{seen:?}");
+    assert!(seen.values().all(|count| *count > 50), "{seen:?}");
 }

@@ -4,6 +4,7 @@
 mod base;
 mod by_hand;
 mod catalogues;
+mod curves;
 mod dense;
 mod docs;
 mod drawn;

@@ -52,6 +52,9 @@ pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing:
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker."
                 }
                 (figure_of(key, "key-", "Key of all thickness maps"))
+                @if let Some(edges) = &pictures.edges {
+                    (figure_of(edges, "edges-", "The thickest edge of every option, thin to thick"))
+                }
             }
         }
         @if let Some(fit) = now {
@@ -81,6 +84,13 @@ fn section(
                 div.charts {
                     (figure_of(&charts.thickness, &format!("c{index}t-"), &chart_caption(comparison.lead)))
                     (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
+                    @if let Some(trade) = &charts.trade {
+                        (figure_of(trade, &format!("c{index}b-"),
+                            "The same width on the face: what the eye size gains the bridge loses"))
+                    }
+                    @if let Some(by_index) = &charts.index {
+                        (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
+                    }
                 }
             }
             @for (i, fit) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
@@ -192,7 +202,8 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
     };
     html! {
         details.more {
-            summary { "More drawings: front, sections, edges" }
+            summary { "More drawings: front, sections, edges, the edge as others see it" }
+            (figure_of(&drawn.view, &format!("w{index}-"), "The edge as others see it"))
             (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
             (each("v", &drawn.verticals, "from the side (vertical section)"))
             (each("d", &drawn.details, "where it is thickest (its edge enlarged)"))

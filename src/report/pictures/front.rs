@@ -14,7 +14,9 @@ use crate::eye::{Eye, Eyes};
 /// Draws it.
 pub(super) fn front(fit: &Fit<'_>, pair: &Pair) -> Picture {
     let lenses = Eyes::from_fn(|eye| lens(fit, eye, pair.eyes.of(eye)));
-    let said: Vec<String> = lenses.iter().map(|(eye, lens)| format!("{}: {}", words::eye(eye), lens.said)).collect();
+    let said =
+        pair.eyes.iter().map(|(eye, made)| format!("{}: {}", words::eye(eye), thickest_in_words(fit, eye, made)));
+    let said: Vec<String> = said.collect();
     let front = Front {
         title: &format!("Front view, {}, {}", subject(fit), scale_words(SCALE)),
         description: &said.join(" "),

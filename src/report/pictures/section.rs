@@ -158,7 +158,8 @@ pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
     let scale = scale_words(DETAIL_SCALE);
     let detail = Detail {
         title: &format!("Thickest edge, {corner}, {}, {} lens, {scale}", subject(fit), eye.word()),
-        description: &said.join(" "),
+        // The finding; what was assumed stands in the picture.
+        description: &said[..said.len().min(2)].join(" "),
         eye,
         cut: thickest_edge(fit, eye, made, DETAIL_MM)?,
         edge_mm: edge.thickness_mm,

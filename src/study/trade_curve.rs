@@ -1,0 +1,50 @@
+//! Eye size traded against bridge: one distance between the boxed centres, so that the frame is as wide on the face and
+//! the pupils lie where they did; from the true solve.
+//!
+//! Units: mm in the names. Shape, proportions, height above the boxed centre and base curve stay as they are at the
+//! frame's first size.
+
+use super::size_curve::{SizeCurve, SizePoint};
+use crate::assess::{Fit, Mounting};
+use crate::choose::LensOption;
+use crate::frame::{Boxing, Frame};
+use crate::keys;
+use crate::rx::Prescription;
+
+/// How far the eye size is traded both ways.
+const MOST_MM: f64 = 6.0;
+/// Steps of a curve.
+const STEP_MM: f64 = 1.0;
+
+/// The boxes of a frame's first size, its eye size traded against the bridge: rising eye sizes, as far as bridges are
+/// usual. Fewer than two where there is nothing to trade.
+#[must_use]
+pub fn boxings(frame: &Frame) -> Vec<Boxing> {
+    let Some(first) = frame.sizes.first() else { return Vec::new() };
+    let [narrow, wide] = keys::BRIDGE.usual.unwrap_or([first.bridge_mm; 2]);
+    let [small, large] = keys::EYE_SIZES.refused.allowed(0.0).unwrap_or([first.eye_size_mm; 2]);
+    let steps = (MOST_MM / STEP_MM).round() as i32;
+    let traded = |step: i32| {
+        let by = STEP_MM * f64::from(step);
+        Boxing { bridge_mm: first.bridge_mm - by, ..first.at_eye_size(first.eye_size_mm + by) }
+    };
+    let usual = |boxing: &Boxing| {
+        boxing == first || (narrow..=wide).contains(&boxing.bridge_mm) && (small..=large).contains(&boxing.eye_size_mm)
+    };
+    (-steps..=steps).map(traded).filter(usual).collect()
+}
+
+/// The curves of a frame, a line for each lens option.
+#[must_use]
+pub fn trade_curves<'a>(
+    frame: &'a Frame,
+    options: &'a [LensOption],
+    prescription: &'a Prescription,
+) -> Vec<SizeCurve<'a>> {
+    let mountings: Vec<Mounting<'_>> = boxings(frame).into_iter().map(|boxing| Mounting::new(frame, boxing)).collect();
+    let curve = |option| {
+        let fits = mountings.iter().map(|mounting| Fit::new(mounting, prescription, option));
+        SizeCurve { option, points: fits.filter_map(|fit| SizePoint::of(&fit)).collect() }
+    };
+    options.iter().map(curve).collect()
+}
