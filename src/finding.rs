@@ -222,6 +222,18 @@ pub enum Problem {
         /// The key.
         key: &'static Key,
     },
+    /// A text with signs that are not for reading.
+    ControlSigns {
+        /// The key.
+        key: &'static Key,
+    },
+    /// A name longer than a table and a file's name bear.
+    NameLong {
+        /// The key.
+        key: &'static Key,
+        /// Its length in signs.
+        found: usize,
+    },
     /// A name that would break the address of an option.
     NameSlash {
         /// The key.
@@ -393,6 +405,10 @@ rules! {
     UNUSUAL = Caution, Id::OfKey("unusual", |key| key.usual.is_some()), "The value is possible, but seldom.";
     UNKNOWN_WORD = Fault, Id::OfKey("unknown", has_words), "The word is not known.";
     NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name), "The name is empty.";
+    CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text)),
+        "The text holds signs that are not for reading, such as a line's end.";
+    NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name),
+        "The name is longer than a table and a file's name bear.";
     NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name),
         "The name holds a slash, which stands between names where an option is addressed.";
     NAME_NOW = Fault, Id::OfKey("now", |key| key.kind == Kind::Name), "The name belongs to the present spectacles.";
@@ -467,6 +483,8 @@ impl Problem {
             Problem::Unusual { .. } => &UNUSUAL,
             Problem::UnknownWord { .. } => &UNKNOWN_WORD,
             Problem::NameEmpty { .. } => &NAME_EMPTY,
+            Problem::ControlSigns { .. } => &CONTROL_SIGNS,
+            Problem::NameLong { .. } => &NAME_LONG,
             Problem::NameSlash { .. } => &NAME_SLASH,
             Problem::NameNow { .. } => &NAME_NOW,
             Problem::NameTwice { .. } => &NAME_TWICE,
@@ -500,6 +518,8 @@ impl Problem {
             | Problem::Unusual { key, .. }
             | Problem::UnknownWord { key, .. }
             | Problem::NameEmpty { key }
+            | Problem::ControlSigns { key }
+            | Problem::NameLong { key, .. }
             | Problem::NameSlash { key, .. }
             | Problem::NameNow { key, .. }
             | Problem::NameTwice { key, .. }

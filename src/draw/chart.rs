@@ -181,12 +181,12 @@ impl LineChart {
         Axis::over(low, high, (width_mm / 14.0) as usize, false)
     }
 
-    /// From nought where the values come near it, else from a round number below them.
+    /// From nought, so that a height is what it seems; from a round number below the values where some are below it.
     fn y_axis(&self, height_mm: f64) -> Axis {
         let lines = self.series.iter().flat_map(|s| s.points.iter().filter_map(|p| p.1));
         let all = lines.chain(self.marks.iter().map(|m| m.y)).chain(self.wishes.iter().map(|w| w.y));
         let (low, high) = range(all);
-        let low = if low >= 0.0 && low < 0.5 * high { 0.0 } else { low };
+        let low = low.min(0.0);
         Axis::over(low, high, (height_mm / 9.0) as usize, true)
     }
 

@@ -9,7 +9,7 @@ use super::label::Labels;
 use super::number::figure;
 use super::picture::Picture;
 use super::style::{self, Colour, LETTER_MM, OUTLINE, Pen, Rgb, TEXT_MM, Tone};
-use super::svg::{self, Anchor, Canvas, PLAIN, SOFT, View};
+use super::svg::{self, Anchor, Canvas, PLAIN, SOFT, TextStyle, View};
 use crate::eye::Eye;
 use crate::outline::{Density, Outline};
 use kurbo::{Circle, Point, Rect, Vec2};
@@ -61,6 +61,13 @@ const MARGIN_MM: f64 = 2.0;
 /// Between the outline's edge and the middle of a mark's number, besides half of the number.
 const OFF_MM: f64 = 1.8;
 
+/// The number at a mark, and where it stands.
+struct Number {
+    place: Point,
+    text: String,
+    style: TextStyle,
+}
+
 impl ThicknessMap<'_> {
     /// Draws it.
     #[must_use]
@@ -72,8 +79,15 @@ impl ThicknessMap<'_> {
         let view = View { origin: Point::new(0.5 * width, TOP_MM + 0.5 * size.y), scale: self.scale };
         let mut labels = Labels::new();
         self.sides(&mut canvas, width, below + ROW_MM, &mut labels);
+        // The two numbers that matter take their places before the contours' numbers do.
+        let extremes = self.extremes(canvas.size_mm(), &view, &mut labels);
         self.lens(&mut canvas, &view, &mut labels);
-        self.extremes(&mut canvas, &view, &mut labels);
+        for (at, full, number) in extremes {
+            if let Some(Number { place, text, style }) = number {
+                canvas.text(place, &text, &style);
+            }
+            svg::dot(&mut canvas, at, full, Tone::Ink);
+        }
         dimension::scale_bar(&mut canvas, Point::new(MARGIN_MM, below + 2.0 * ROW_MM - 0.6), self.scale, "");
         self.key(&mut canvas, Point::new(MARGIN_MM, below + 3.0 * ROW_MM));
         canvas.finish("map", self.title, self.description)
@@ -102,9 +116,6 @@ impl ThicknessMap<'_> {
         let centre = view.at(0.0, 0.0);
         labels.take(Rect::from_center_size(reference, (5.0, 5.0)));
         labels.take(Rect::from_center_size(centre, (2.0, 2.0)));
-        for point in [self.thickest, self.thinnest] {
-            labels.take(Rect::from_center_size(view.at(point.x, point.y), (2.2, 2.2)));
-        }
         let field = Field { outline: &outline, value: self.thickness };
         let drawn = contours::draw(canvas, view, &field, self.levels, labels);
         canvas.again(drawn, &OUTLINE);
@@ -121,32 +132,53 @@ impl ThicknessMap<'_> {
         Colour::Fixed(style::on(band))
     }
 
-    fn extremes(&self, canvas: &mut Canvas, view: &View, labels: &mut Labels) {
+    /// Thickest and thinnest: where the mark goes, whether it is full, and its number.
+    fn extremes(&self, sheet: Vec2, view: &View, labels: &mut Labels) -> [(Point, bool, Option<Number>); 2] {
         let edge: Vec<Point> =
             self.outline.nodes(Density::Fine).iter().map(|node| view.at(node.jet.p.x, node.jet.p.y)).collect();
-        for (point, full) in [(self.thickest, true), (self.thinnest, false)] {
+        for point in [self.thickest, self.thinnest] {
+            labels.take(Rect::from_center_size(view.at(point.x, point.y), (2.2, 2.2)));
+        }
+        [(self.thickest, true), (self.thinnest, false)].map(|(point, full)| {
             let at = view.at(point.x, point.y);
-            let text = figure(point.thickness_mm, 1);
-            let style = if full { PLAIN.strong() } else { PLAIN };
-            let style = style.anchored(Anchor::Middle);
-            let half = 0.5 * Vec2::new(font::width_mm(&text, TEXT_MM), font::CAP_HEIGHT * TEXT_MM);
-            let outward = (at - view.origin).atan2();
+            let number =
+                self.number(&point, full, Rect::from_origin_size(Point::ORIGIN, sheet.to_size()), view, &edge, labels);
+            (at, full, number)
+        })
+    }
+
+    /// The number at a mark: outside as near as there is room, else inside on a patch of the map's colour.
+    fn number(
+        &self,
+        point: &EdgePoint,
+        full: bool,
+        sheet: Rect,
+        view: &View,
+        edge: &[Point],
+        labels: &mut Labels,
+    ) -> Option<Number> {
+        let at = view.at(point.x, point.y);
+        let text = figure(point.thickness_mm, 1);
+        let plain = if full { PLAIN.strong() } else { PLAIN }.anchored(Anchor::Middle);
+        let half = 0.5 * Vec2::new(font::width_mm(&text, TEXT_MM), font::CAP_HEIGHT * TEXT_MM);
+        let outward = (at - view.origin).atan2();
+        let clear =
+            |place: Rect| sheet.contains_rect(place) && !edge.iter().any(|&p| place.inflate(0.5, 0.5).contains(p));
+        let band = self.levels.rgb(self.levels.band_of(point.thickness_mm));
+        let patch = TextStyle { halo: Some(Colour::Fixed(band)), ..plain.coloured(Colour::Fixed(style::on(band))) };
+        // Outside and then inside; farther off only where nearer is taken.
+        let rounds = [(0.0, 1.0, plain), (2.5, 1.0, plain), (0.0, -1.0, patch), (2.5, -1.0, patch)];
+        rounds.into_iter().find_map(|(farther, side, style)| {
             let places = (0..24).map(|i| {
-                // Outward first, then turning away to both sides in turn.
+                // Straight out first, then turning away to both sides in turn.
                 let turn = f64::from((i + 1) / 2) * 0.13 * if i % 2 == 0 { 1.0 } else { -1.0 };
-                let toward = Vec2::from_angle(outward + turn);
-                let reach = OFF_MM + (half.x * toward.x.abs()).max(0.0) + half.y * toward.y.abs();
+                let toward = Vec2::from_angle(outward + turn) * side;
+                let reach = OFF_MM + farther + half.x * toward.x.abs() + half.y * toward.y.abs();
                 at + reach * toward + Vec2::new(0.0, half.y)
             });
-            let sheet = Rect::from_origin_size(Point::ORIGIN, canvas.size_mm().to_size());
-            let clear =
-                |place: Rect| sheet.contains_rect(place) && !edge.iter().any(|&p| place.inflate(0.5, 0.5).contains(p));
             let places: Vec<Point> = places.filter(|&p| clear(style.bounds(p, &text))).collect();
-            if let Some(place) = labels.place(&text, &style, places) {
-                canvas.text(place, &text, &style);
-            }
-            svg::dot(canvas, at, full, Tone::Ink);
-        }
+            labels.place(&text, &style, places).map(|place| Number { place, text: text.clone(), style })
+        })
     }
 
     fn key_texts(&self) -> [String; 2] {

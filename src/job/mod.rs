@@ -16,6 +16,8 @@ use crate::rx::Prescription;
 
 /// The only format number that is known.
 pub const FORMAT: i64 = 1;
+/// No name of a frame or a lens option is longer, in signs.
+pub const MOST_NAME_SIGNS: usize = 60;
 /// What the present spectacles are called; nothing else may be.
 pub const NOW: &str = "now";
 

@@ -3,6 +3,7 @@
 #![expect(clippy::disallowed_methods, reason = "files are opened and replaced here and nowhere else")]
 
 use super::toml::MOST_BYTES;
+use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
 use std::fs::{self, File};
 use std::io::{self, Read, Write};
@@ -203,17 +204,43 @@ pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileF
     let there = replaceable(dir)?;
     let dir = there.clone().unwrap_or_else(|| dir.to_owned());
     let parent = parent_of(&dir);
-    fs::create_dir_all(parent).map_err(fault)?;
+    let made = Ancestors::make(parent).map_err(fault)?;
     let beside = all_may_read(0o777).tempdir_in(parent).map_err(fault)?;
-    for (name, bytes) in files {
-        write_synced(&beside.path().join(name), bytes).map_err(fault)?;
-    }
+    let write = |(name, bytes): &(String, Vec<u8>)| write_synced(&beside.path().join(name), bytes);
+    files.par_iter().try_for_each(write).map_err(fault)?;
     write_synced(&beside.path().join(MANIFEST), &manifest(files)).map_err(fault)?;
     match there {
         Some(dir) => swap(beside.path(), &dir, parent),
         None => fs::rename(beside.path(), &dir),
     }
-    .map_err(fault)
+    .map_err(fault)?;
+    made.keep();
+    Ok(())
+}
+
+/// Folders that were made on the way to another; they go again unless they are kept.
+struct Ancestors(Vec<PathBuf>);
+
+impl Ancestors {
+    fn make(dir: &Path) -> io::Result<Ancestors> {
+        let missing = dir.ancestors().take_while(|dir| !dir.as_os_str().is_empty() && !dir.exists());
+        let made = Ancestors(missing.map(Path::to_owned).collect());
+        fs::create_dir_all(dir)?;
+        Ok(made)
+    }
+
+    fn keep(mut self) {
+        self.0.clear();
+    }
+}
+
+impl Drop for Ancestors {
+    fn drop(&mut self) {
+        for dir in &self.0 {
+            // What somebody else has filled in the meantime stays.
+            let _ = fs::remove_dir(dir);
+        }
+    }
 }
 
 fn manifest(files: &[(String, Vec<u8>)]) -> Vec<u8> {

@@ -6,7 +6,7 @@ use super::toml::{MOST_BYTES, too_large};
 use crate::job::{Job, Judged};
 use crate::material::{Material, Shelf, ShelfFault};
 use std::fmt;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// A job file, read and judged.
 #[derive(Clone, Debug)]
@@ -48,15 +48,20 @@ pub enum ShelfTrouble {
     /// The folder cannot be read.
     File(FileFault),
     /// Materials in it are wrong.
-    Materials(Vec<ShelfFault>),
+    Materials {
+        /// The folder.
+        dir: PathBuf,
+        /// What is wrong.
+        faults: Vec<ShelfFault>,
+    },
 }
 
 impl fmt::Display for ShelfTrouble {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             ShelfTrouble::File(fault) => write!(f, "{fault}"),
-            ShelfTrouble::Materials(faults) => {
-                let lines: Vec<String> = faults.iter().map(ToString::to_string).collect();
+            ShelfTrouble::Materials { dir, faults } => {
+                let lines: Vec<String> = faults.iter().map(|fault| format!("{}/{fault}", dir.display())).collect();
                 f.write_str(&lines.join("\n"))
             }
         }
@@ -77,5 +82,5 @@ pub fn shelf(dir: Option<&Path>) -> Result<Shelf, ShelfTrouble> {
             Err(faults) => wrong.extend(faults),
         }
     }
-    if wrong.is_empty() { Ok(shelf) } else { Err(ShelfTrouble::Materials(wrong)) }
+    if wrong.is_empty() { Ok(shelf) } else { Err(ShelfTrouble::Materials { dir: dir.to_owned(), faults: wrong }) }
 }

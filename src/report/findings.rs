@@ -2,7 +2,7 @@
 //! JSON all take their text from here.
 
 use crate::finding::{At, Finding, Found, Mend, Problem};
-use crate::job::Job;
+use crate::job::{Job, MOST_NAME_SIGNS};
 use crate::keys::{Key, Kind, Section, Words};
 use crate::rim::Rim;
 
@@ -126,6 +126,18 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
 fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(String, Option<String>)> {
     let said = match problem {
         Problem::NameEmpty { key } => format!("{} is empty", key_name(key)),
+        Problem::ControlSigns { key } => {
+            return Some((
+                format!("{} holds signs that are not for reading", key_name(key)),
+                Some("letters, digits, spaces and marks on one line".into()),
+            ));
+        }
+        Problem::NameLong { found, .. } => {
+            return Some((
+                format!("the name has {found} signs"),
+                Some(format!("at most {MOST_NAME_SIGNS}, so that tables and files can bear it")),
+            ));
+        }
         Problem::NameSlash { found, .. } => {
             return Some((
                 format!("the name \"{}\" holds a slash", short(found)),

@@ -193,6 +193,18 @@ fn many_jobs() -> impl Iterator<Item = String> {
     })
 }
 
+/// The numbers of the thickest and the thinnest edge stand on the map, besides those in its last line.
+fn shows_its_extremes(map: &Picture, name: &str) {
+    let file = map.to_file();
+    let document = Document::parse(&file).expect("a picture");
+    let texts: Vec<&str> =
+        document.descendants().filter(|node| node.has_tag_name("text")).filter_map(|node| node.text()).collect();
+    for which in ["thickest edge ", "thinnest edge "] {
+        let named = texts.iter().find_map(|text| text.strip_prefix(which)).expect("a line with the extremes");
+        assert!(texts.contains(&named), "{name}: {} has no number at its {which}, of {texts:?}", map.title);
+    }
+}
+
 #[test]
 fn texts_of_the_demo_jobs_stay_apart() {
     let mut seen = 0;
@@ -200,6 +212,11 @@ fn texts_of_the_demo_jobs_stay_apart() {
         let job = demo(name);
         let pictures = Pictures::of(&Comparison::of(&job));
         let charts = pictures.charts.iter().flatten().flat_map(FrameCharts::all);
+        for drawn in pictures.fits.iter().flatten() {
+            for eye in Eye::BOTH {
+                shows_its_extremes(drawn.maps.of(eye), name);
+            }
+        }
         let fits = pictures.fits.iter().flatten().flat_map(|drawn| drawn.all().map(|(_, picture)| picture));
         for picture in charts.chain(&pictures.edges).chain(fits) {
             apart(&format!("{name}: {}", picture.title), picture);
@@ -230,6 +247,9 @@ fn texts_of_all_pictures_stay_apart_whatever_the_job() {
                     assert_eq!(picture.to_file().matches("thickness.edge_m").count(), 8, "{text}");
                 }
                 *seen.entry(picture.kind).or_insert(0) += 1;
+            }
+            for eye in Eye::BOTH {
+                shows_its_extremes(drawn.maps.of(eye), &text);
             }
         }
     }

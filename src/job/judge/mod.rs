@@ -9,7 +9,7 @@ mod prescription;
 mod present;
 mod take;
 
-use super::{FORMAT, Job, NOW, words};
+use super::{FORMAT, Job, MOST_NAME_SIGNS, NOW, words};
 use crate::choose::LensOption;
 use crate::eye::Eye;
 use crate::finding::{Finding, Mend, Place, Problem};
@@ -238,6 +238,8 @@ impl<'a> Judge<'a> {
         let used = self.names.get(&(key.section, found.clone()));
         let finding = if found.trim().is_empty() {
             Finding::new(Problem::NameEmpty { key }, name.place)
+        } else if found.chars().count() > MOST_NAME_SIGNS {
+            Finding::new(Problem::NameLong { key, found: found.chars().count() }, name.place)
         } else if found.contains('/') {
             let mend = Mend::Words(vec![found.replace('/', "-")]);
             Finding::new(Problem::NameSlash { key, found }, name.place).mended_by(mend)

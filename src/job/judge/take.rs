@@ -99,6 +99,9 @@ impl Judge<'_> {
 
     fn text_in(&mut self, key: &'static Key, allowed: Kind, written: Written) -> Got<Placed<String>> {
         match written {
+            Written { place, data: Data::Text(value) } if value.contains(char::is_control) => {
+                Err(self.note(Finding::new(Problem::ControlSigns { key }, place)))
+            }
             Written { place, data: Data::Text(value) } => Ok(Placed { value, place }),
             written => Err(self.wrong_kind(key, allowed, written)),
         }

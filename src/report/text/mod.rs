@@ -55,6 +55,8 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     }
     page.notes(&notes, findings, comparison.job);
     page.options(comparison.job);
+    page.gap();
+    page.item(words::SAFETY, 0);
     page.finish()
 }
 

@@ -2,7 +2,7 @@
 
 use super::super::number::{grams, mm};
 use crate::assess::{Fit, Pair};
-use crate::study::compare::{Comparison, Lead};
+use crate::study::compare::{Comparison, EQUAL_MM, Lead};
 use crate::study::lessons::Lesson;
 
 /// The answer to a comparison: sentences, the first of which says it. `lessons` are those of the same comparison.
@@ -52,10 +52,14 @@ fn best(comparison: &Comparison<'_>) -> Option<Vec<String>> {
     let (index, fit) = choice(comparison)?;
     let pair = fit.pair()?;
     let both = comparison.is_thinnest(index) && comparison.is_lightest(index);
+    let within = match comparison.thinnest() {
+        Some((thinnest, _)) if thinnest != index => format!(" (within {})", mm(EQUAL_MM)),
+        _ => String::new(),
+    };
     let head = match (both, comparison.is_thinnest(index)) {
-        (true, _) => "Thinnest and lightest",
-        (false, true) => "Thinnest",
-        (false, false) => "Lightest",
+        (true, _) => format!("Thinnest{within} and lightest"),
+        (false, true) => format!("Thinnest{within}"),
+        (false, false) => "Lightest".to_owned(),
     };
     let lead = leading(comparison, pair).map_or(String::new(), |lead| format!("{lead}, "));
     let mut sentences = vec![format!("{head} is {}: {lead}{} the pair.", super::fit(fit), grams(pair.mass_g()))];

@@ -8,6 +8,7 @@ use crate::assess::Fit;
 use crate::choose::{LensOption, Supply};
 use crate::eye::Eyes;
 use crate::frame::{Boxing, Frame};
+use crate::keys;
 use crate::material::Glass;
 use crate::rx::Prescription;
 use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
@@ -206,7 +207,7 @@ fn reason(lead: Lead, first: &SizeStep<'_>) -> String {
             mm(at_large.nasal_mm),
             mm(at_small.nasal_mm),
             size(large.bridge_mm),
-            mm(small.bridge_mm)
+            with_unit_of_size(small.bridge_mm)
         )
     };
     let join = if nasal.starts_with(';') { "" } else { ", " };
@@ -328,6 +329,10 @@ fn centration(
     )
 }
 
+fn with_unit_of_size(value_mm: f64) -> String {
+    format!("{}\u{202f}mm", size(value_mm))
+}
+
 /// What would put the pupils in the middle, where that makes a lens thinner: a larger eye size only adds on the far side.
 fn middle(prescription: &Prescription, boxing: &Boxing, right: f64, left: f64) -> String {
     if right <= 0.0 || left <= 0.0 {
@@ -335,7 +340,12 @@ fn middle(prescription: &Prescription, boxing: &Boxing, right: f64, left: f64) -
             .to_owned();
     }
     let eyes = &prescription.eyes;
-    let [right, left] = [eyes.right.pd_mm, eyes.left.pd_mm].map(|pd| size(2.0 * pd - boxing.bridge_mm));
+    let sizes = [eyes.right.pd_mm, eyes.left.pd_mm].map(|pd| 2.0 * pd - boxing.bridge_mm);
+    let [least, most] = keys::EYE_SIZES.usual.unwrap_or([f64::NEG_INFINITY, f64::INFINITY]);
+    if sizes.iter().any(|size| !(least..=most).contains(size)) {
+        return "No usual eye size on this bridge would put them in the middle.".to_owned();
+    }
+    let [right, left] = sizes.map(size);
     let sizes = if right == left { right } else { format!("{right} (right) and {left} (left)") };
     format!("On this bridge an eye size of {sizes} would put them in the middle: 2 × pd − bridge.")
 }

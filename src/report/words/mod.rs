@@ -44,6 +44,10 @@ use crate::study::compare::Lead;
 /// The rule whose numbers are base curves and not lengths.
 const RULE_OF_BASES: &str = "fit.base-unlisted";
 
+/// What no figure here says.
+pub const SAFETY: &str = "Calculated, not measured. Driving, safety eyewear, children and tints: local law and standards \
+                          and licensed practice decide, not these figures.";
+
 /// The same with a capital first letter.
 #[must_use]
 pub fn capital(text: &str) -> String {
