@@ -4,6 +4,7 @@
 mod base;
 mod by_hand;
 mod catalogues;
+mod chance_jobs;
 mod curves;
 mod dense;
 mod docs;
