@@ -281,6 +281,20 @@ pub enum Problem {
         /// What was found.
         found: f64,
     },
+    /// A list that does not rise.
+    NotRising {
+        /// The key.
+        key: &'static Key,
+        /// What was found.
+        found: Vec<f64>,
+    },
+    /// The id of a material is another than the stem of its file.
+    IdOfFile {
+        /// The id.
+        found: String,
+        /// The stem.
+        stem: String,
+    },
     /// The pd of both eyes beside that of one.
     PdTwice {
         /// The key.
@@ -404,7 +418,8 @@ rules! {
     RANGE = Fault, Id::OfKey("range", |key| key.refused != Refused::Nothing), "The value is out of any possible range.";
     UNUSUAL = Caution, Id::OfKey("unusual", |key| key.usual.is_some()), "The value is possible, but seldom.";
     UNKNOWN_WORD = Fault, Id::OfKey("unknown", has_words), "The word is not known.";
-    NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name), "The name is empty.";
+    NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name || *key == keys::shelf::NAME),
+        "The name is empty.";
     CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text)),
         "The text holds signs that are not for reading, such as a line's end.";
     NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name),
@@ -414,7 +429,11 @@ rules! {
     NAME_NOW = Fault, Id::OfKey("now", |key| key.kind == Kind::Name), "The name belongs to the present spectacles.";
     NAME_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Name), "The name is used twice.";
     NAME_OF_PRESENT = Fault, Id::Whole("present.named"), "The present spectacles have no name of their own.";
-    SIZE_TWICE = Fault, Id::OfKey("twice", |key| key.kind == Kind::Numbers), "The eye size is listed twice.";
+    NOT_RISING = Fault, Id::OfKey("not-rising", |key| key.is_of_shelf() && is_list(key)),
+        "The numbers of the list do not rise.";
+    ID_OF_FILE = Fault, Id::Whole("shelf.id-of-file"),
+        "The id of a material is another than the name of its file without the ending.";
+    SIZE_TWICE = Fault, Id::OfKey("twice", |key| *key == keys::EYE_SIZES), "The eye size is listed twice.";
     SIZES_OF_PRESENT = Fault, Id::Whole("present.sizes"), "The present frame has one eye size.";
     PD_OF_BOTH_EYES = Fault, Id::Whole("eye.pd-of-both-eyes"), "The pupil distance looks like that of both eyes.";
     PD_TWICE = Fault, Id::Whole("prescription.pd-twice"),
@@ -444,6 +463,10 @@ fn has_words(key: &Key) -> bool {
     matches!(key.kind, Kind::Word(_) | Kind::WordOrNumber(_) | Kind::WordOrTable(..))
 }
 
+fn is_list(key: &Key) -> bool {
+    matches!(key.kind, Kind::Numbers | Kind::FromTo)
+}
+
 fn is_minimum(key: &Key) -> bool {
     *key == keys::MIN_CENTRE || *key == keys::MIN_EDGE
 }
@@ -454,7 +477,8 @@ impl Rule {
         match self.id {
             Id::Whole(id) => vec![id.to_owned()],
             Id::OfKey(ending, happens_to) => {
-                keys::ALL.iter().filter(|key| happens_to(key)).map(|key| format!("{}-{ending}", key.stem())).collect()
+                let all = keys::ALL.iter().chain(keys::shelf::ALL);
+                all.filter(|key| happens_to(key)).map(|key| format!("{}-{ending}", key.stem())).collect()
             }
         }
     }
@@ -489,6 +513,8 @@ impl Problem {
             Problem::NameNow { .. } => &NAME_NOW,
             Problem::NameTwice { .. } => &NAME_TWICE,
             Problem::NameOfPresent { .. } => &NAME_OF_PRESENT,
+            Problem::NotRising { .. } => &NOT_RISING,
+            Problem::IdOfFile { .. } => &ID_OF_FILE,
             Problem::SizeTwice { .. } => &SIZE_TWICE,
             Problem::SizesOfPresent { .. } => &SIZES_OF_PRESENT,
             Problem::PdOfBothEyes { .. } => &PD_OF_BOTH_EYES,
@@ -523,6 +549,7 @@ impl Problem {
             | Problem::NameSlash { key, .. }
             | Problem::NameNow { key, .. }
             | Problem::NameTwice { key, .. }
+            | Problem::NotRising { key, .. }
             | Problem::SizeTwice { key, .. }
             | Problem::BelowMinimum { key, .. } => Some(key),
             _ => None,

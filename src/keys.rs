@@ -31,10 +31,20 @@ pub enum Section {
     Present,
     /// Where one lens is asked for by flags: keys that no job file has.
     Single,
+    /// Top level of a material file.
+    Shelf,
+    /// `[minimum]` of a material file.
+    Minimum,
+    /// `[minimum.metal]` and its like of a material file.
+    OfRim,
+    /// `[[semi_finished]]` of a material file.
+    Blank,
+    /// `[[stock]]` of a material file.
+    Stock,
 }
 
 impl Section {
-    /// All sections, in the order of a job file.
+    /// All sections of a job, in the order of a job file.
     pub const ALL: [Section; 11] = [
         Section::Job,
         Section::Client,
@@ -48,6 +58,10 @@ impl Section {
         Section::Present,
         Section::Single,
     ];
+
+    /// All sections of a material file.
+    pub const OF_SHELF: [Section; 5] =
+        [Section::Shelf, Section::Minimum, Section::OfRim, Section::Blank, Section::Stock];
 
     /// The first word of the ids of problems with its keys; one lens asked for by flags is a lens.
     #[must_use]
@@ -64,6 +78,10 @@ impl Section {
             Section::Material => "material",
             Section::Present => "present",
             Section::Single => "lens",
+            Section::Shelf => "shelf",
+            Section::Minimum | Section::OfRim => "minimum",
+            Section::Blank => "blank",
+            Section::Stock => "stock",
         }
     }
 }
@@ -96,12 +114,18 @@ pub enum Kind {
     Number,
     /// One number or more.
     Numbers,
+    /// Two numbers, the second no less than the first.
+    FromTo,
     /// One number, or one for each eye size.
     NumberOrEach,
     /// One number, or one for each eye.
     NumberOrEyes,
+    /// True or false.
+    YesNo,
     /// Any text.
     Text,
+    /// A table of texts under keys of any name.
+    Texts,
     /// Text by which options are addressed.
     Name,
     /// A date without time.
@@ -197,6 +221,11 @@ impl Key {
         Key { refused: Refused::BeyondShape { margin_mm }, ..self }
     }
 
+    /// The same is refused as of another key.
+    const fn refused_as(self, other: &Key) -> Key {
+        Key { refused: other.refused, ..self }
+    }
+
     const fn warned_beyond(self, from: f64, to: f64) -> Key {
         Key { usual: Some([from, to]), ..self }
     }
@@ -229,6 +258,12 @@ impl Key {
         self.single.map(|name| if name.contains('_') { name.replace('_', "-").into() } else { name.into() })
     }
 
+    /// Is it a key of a material file?
+    #[must_use]
+    pub fn is_of_shelf(&self) -> bool {
+        Section::OF_SHELF.contains(&self.section)
+    }
+
     /// Must it be given?
     #[must_use]
     pub fn is_required(&self) -> bool {
@@ -237,7 +272,7 @@ impl Key {
 }
 
 /// Endings of keys and the units on screen that they stand for.
-const UNITS: [(&str, &str); 5] = [("_mm", "mm"), ("_d", "D"), ("_deg", "°"), ("_pd", "Δ"), ("_g", "g")];
+const UNITS: [(&str, &str); 6] = [("_mm", "mm"), ("_nm", "nm"), ("_d", "D"), ("_deg", "°"), ("_pd", "Δ"), ("_g", "g")];
 
 const fn unit_of(name: &'static str) -> &'static str {
     let mut i = 0;
@@ -264,9 +299,9 @@ const fn ends_with(text: &[u8], ending: &[u8]) -> bool {
     true
 }
 
-/// The keys of a section, in the order of a job file.
+/// The keys of a section, in the order of the file.
 pub fn of(section: Section) -> impl Iterator<Item = &'static Key> {
-    ALL.iter().copied().filter(move |key| key.section == section)
+    ALL.iter().chain(shelf::ALL).copied().filter(move |key| key.section == section)
 }
 
 /// The keys that can be asked of one lens, by flags or in a row.
@@ -281,10 +316,12 @@ macro_rules! keys {
             #[doc = concat!("Row `", stringify!($constant), "`.")]
             pub static $constant: Key = $row;
         )*
-        /// All rows, in the order of a job file.
+        /// All rows, in the order of the file.
         pub static ALL: &[&Key] = &[$(&$constant),*];
     };
 }
+
+pub mod shelf;
 
 keys! {
     EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")

@@ -16,10 +16,13 @@ use std::path::PathBuf;
 pub(super) struct Args {
     /// Job file
     #[arg(value_name = "JOB")]
-    job: PathBuf,
+    pub(super) job: PathBuf,
     /// Write a report with drawings, index.html and result.json, into this folder
     #[arg(long, value_name = "DIR")]
-    out: Option<PathBuf>,
+    pub(super) out: Option<PathBuf>,
+    /// Write the report anew whenever the job file or the materials are saved, until Ctrl-C
+    #[arg(long, requires = "out", conflicts_with = "json")]
+    pub(super) watch: bool,
     /// Print the results as JSON
     #[arg(long)]
     json: bool,
@@ -40,7 +43,7 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
     let comparison = Comparison::of(job);
     if let Some(dir) = &args.out
-        && let Err(fault) = files::write_folder(dir, |new| folder::write(&comparison, cautions, new))
+        && let Err(fault) = files::write_folder(dir, |new| folder::write(&comparison, cautions, None, new))
     {
         return Ok(refuse_file(&fault));
     }
@@ -50,7 +53,7 @@ fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
         output::answer(&text::compare(&comparison, cautions, true))?;
     }
     if let Some(dir) = &args.out {
-        output::say(&format!("The report is {}.\n", dir.join("index.html").display()));
+        output::say(&format!("The report is {}.\n", dir.join(folder::PAGE).display()));
     }
     Ok(Exit::Done)
 }

@@ -1,5 +1,6 @@
 //! `limit`: what still stays within a wish for the thickest edge.
 
+use super::numbers::decimal;
 use super::{Exit, output, refuse, sound_job};
 use crate::choose::LensOption;
 use crate::frame::{Boxing, Frame};
@@ -26,7 +27,7 @@ pub(super) struct Args {
     #[arg(long, value_name = "NAME")]
     lens: Option<String>,
     /// The wish: the thickest edge of either eye shall not pass it
-    #[arg(long, value_name = "MM", allow_negative_numbers = true)]
+    #[arg(long, value_name = "MM", allow_negative_numbers = true, value_parser = decimal)]
     edge_max: f64,
     /// The eye size at which sphere, index and pd are looked for [left out: the first]
     #[arg(long, value_name = "MM", allow_negative_numbers = true)]

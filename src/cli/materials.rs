@@ -1,5 +1,6 @@
 //! `materials`: what is on the shelf, side by side.
 
+use super::numbers::decimal;
 use super::{Exit, output, refuse};
 use crate::keys::{self, Key};
 use crate::light::ReferenceLine;
@@ -16,10 +17,10 @@ pub(super) struct Args {
     #[arg(long)]
     json: bool,
     /// The power at which colour is compared
-    #[arg(long, value_name = "D", default_value_t = -6.0, allow_negative_numbers = true)]
+    #[arg(long, value_name = "D", default_value_t = -6.0, allow_negative_numbers = true, value_parser = decimal)]
     at_power: f64,
     /// The distance from the optical centre at which colour is compared
-    #[arg(long, value_name = "MM", default_value_t = 15.0)]
+    #[arg(long, value_name = "MM", default_value_t = 15.0, value_parser = decimal)]
     at_mm: f64,
 }
 

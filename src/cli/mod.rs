@@ -9,7 +9,9 @@ mod lens_flags;
 mod limit;
 mod materials;
 mod new;
+mod numbers;
 mod output;
+mod watch;
 mod why;
 
 use crate::finding::Finding;
@@ -77,7 +79,7 @@ enum Command {
 /// Runs the program with the arguments it was started with.
 #[must_use]
 pub fn run() -> ExitCode {
-    let ended = match CommandLine::try_parse() {
+    let ended = match CommandLine::try_parse_from(numbers::joined(std::env::args_os())) {
         Ok(asked) => obey(&asked),
         Err(refused) => refused.print().map(|()| if refused.use_stderr() { Exit::Wrong } else { Exit::Done }),
     };
@@ -93,9 +95,18 @@ pub fn run() -> ExitCode {
 }
 
 fn obey(asked: &CommandLine) -> io::Result<Exit> {
+    if let Command::Compare(args) = &asked.command
+        && args.watch
+    {
+        return watch::run(args, asked.materials.as_deref());
+    }
     let shelf = match shelf(asked.materials.as_deref()) {
         Ok(shelf) => shelf,
-        Err(trouble) => return Ok(refuse(&trouble.to_string())),
+        Err(trouble) => {
+            let (messages, tally) = trouble.print();
+            output::say(&messages);
+            return Ok(refuse(&tally));
+        }
     };
     match &asked.command {
         Command::Compare(args) => compare::run(args, &shelf),

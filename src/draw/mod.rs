@@ -13,6 +13,8 @@
 //! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
+//! | [`outlines`] | the outlines of a pair at true size |
+//! | [`ruler`] | a ruler and a card, to check a printer |
 //! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
@@ -33,9 +35,11 @@ pub mod front;
 pub mod label;
 pub mod map;
 pub mod number;
+pub mod outlines;
 pub mod over;
 pub mod picture;
 pub mod plan;
+pub mod ruler;
 mod smooth;
 pub mod style;
 pub mod svg;

@@ -6,7 +6,7 @@ mod dispersion;
 mod shelf;
 
 pub use dispersion::{Glass, constringence};
-pub use shelf::{Shelf, ShelfFault, Wrong};
+pub use shelf::Shelf;
 
 use crate::light::ReferenceLine;
 use crate::rim::Rim;

@@ -37,6 +37,14 @@ pub enum Why {
     IsFolder,
     /// It is a file where a folder is wanted.
     IsFile,
+    /// It is neither a file nor a folder: a pipe, a device.
+    IsNoFile,
+    /// It is a link to what is not there.
+    LeadsNowhere,
+    /// A disk hangs there, or something uses it: it cannot be moved.
+    InUse,
+    /// It lies on a disk that is not written to.
+    ReadOnly,
     /// It is there, and nothing is written over it.
     Exists,
     /// It holds something that the program did not write.
@@ -47,8 +55,6 @@ pub enum Why {
     NoMaterials,
     /// It is larger than such a file can be.
     TooLarge,
-    /// It is not UTF-8 text.
-    NotText,
     /// It may not be read or written.
     Denied,
     /// There is no room left.
@@ -68,7 +74,9 @@ impl FileFault {
             io::ErrorKind::IsADirectory => Why::IsFolder,
             io::ErrorKind::NotADirectory => Why::IsFile,
             io::ErrorKind::AlreadyExists => Why::Exists,
-            io::ErrorKind::PermissionDenied | io::ErrorKind::ReadOnlyFilesystem => Why::Denied,
+            io::ErrorKind::PermissionDenied => Why::Denied,
+            io::ErrorKind::ReadOnlyFilesystem => Why::ReadOnly,
+            io::ErrorKind::ResourceBusy | io::ErrorKind::CrossesDevices => Why::InUse,
             io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => Why::Full,
             _ => Why::Other(error),
         };
@@ -89,6 +97,16 @@ impl fmt::Display for FileFault {
             Why::NotThere => write!(f, "{path}: there is no such file or folder"),
             Why::IsFolder => write!(f, "{path}: this is a folder; a file is wanted"),
             Why::IsFile => write!(f, "{path}: this is a file; a folder is wanted"),
+            Why::IsNoFile => write!(f, "{path}: this is a pipe or a device; a file is wanted"),
+            Why::LeadsNowhere => {
+                write!(f, "{path}: this is a link to what is not there; take it away, or make the folder it names")
+            }
+            Why::InUse => write!(
+                f,
+                "{path}: the folder is replaced as a whole, but a disk hangs there (a mount point) or something uses it; \
+                 choose a folder in it"
+            ),
+            Why::ReadOnly => write!(f, "{path}: nothing can be written there, the file system is read-only"),
             Why::Exists => write!(f, "{path}: this is there already and is not overwritten; choose another name"),
             Why::Foreign(name) => write!(
                 f,
@@ -100,7 +118,6 @@ impl fmt::Display for FileFault {
             }
             Why::NoMaterials => write!(f, "{path}: there is no material (ID.toml) in this folder"),
             Why::TooLarge => write!(f, "{path}: the file is too large and was not read"),
-            Why::NotText => write!(f, "{path}: this is not UTF-8 text"),
             Why::Denied => write!(f, "{path}: permission denied"),
             Why::Full => write!(f, "{path}: no room left on the disk; nothing was written"),
             Why::Other(error) => write!(f, "{path}: {error}"),
@@ -131,37 +148,50 @@ pub fn read_job(path: &Path) -> Result<JobBytes, FileFault> {
 /// At most one byte more than `most` of a file, and its size.
 fn read_up_to(path: &Path, most: u64) -> Result<(Vec<u8>, u64), FileFault> {
     let fault = |error| FileFault::of(path, error);
+    // A pipe is asked before it is opened: opening it would wait for a writer.
+    match fs::metadata(path).map_err(fault)? {
+        about if about.is_dir() => return Err(FileFault::new(path, Why::IsFolder)),
+        about if !about.is_file() => return Err(FileFault::new(path, Why::IsNoFile)),
+        _ => {}
+    }
     let file = File::open(path).map_err(fault)?;
     let about = file.metadata().map_err(fault)?;
-    if about.is_dir() {
-        return Err(FileFault::new(path, Why::IsFolder));
-    }
     let mut bytes = Vec::new();
     file.take(most + 1).read_to_end(&mut bytes).map_err(fault)?;
     let size = about.len().max(bytes.len() as u64);
     Ok((bytes, size))
 }
 
-fn read_small_text(path: &Path) -> Result<String, FileFault> {
+fn read_small(path: &Path) -> Result<Vec<u8>, FileFault> {
     let (bytes, size) = read_up_to(path, MOST_SMALL_BYTES)?;
-    if size > MOST_SMALL_BYTES {
-        return Err(FileFault::new(path, Why::TooLarge));
-    }
-    String::from_utf8(bytes).map_err(|_| FileFault::new(path, Why::NotText))
+    if size > MOST_SMALL_BYTES { Err(FileFault::new(path, Why::TooLarge)) } else { Ok(bytes) }
 }
 
-/// The stem and the text of each `*.toml` of a folder, sorted by name.
+/// A file of a folder of materials.
+#[derive(Debug)]
+pub struct MaterialBytes {
+    /// Its name without the ending.
+    pub stem: String,
+    /// Where it is.
+    pub path: PathBuf,
+    /// Its bytes, or why it cannot be read.
+    pub bytes: Result<Vec<u8>, FileFault>,
+}
+
+/// Each `*.toml` of a folder, sorted by name.
 ///
 /// # Errors
-/// [`FileFault`] if the folder or one of its files cannot be read, or if there is none.
-pub fn read_materials(dir: &Path) -> Result<Vec<(String, String)>, FileFault> {
-    let mut texts = Vec::new();
+/// [`FileFault`] if the folder cannot be read, or if there is none in it.
+pub fn read_materials(dir: &Path) -> Result<Vec<MaterialBytes>, FileFault> {
+    let mut files = Vec::new();
     for name in names_in(dir)? {
         if let Some(stem) = name.strip_suffix(".toml") {
-            texts.push((stem.to_owned(), read_small_text(&dir.join(&name))?));
+            let path = dir.join(&name);
+            let bytes = read_small(&path);
+            files.push(MaterialBytes { stem: stem.to_owned(), path, bytes });
         }
     }
-    if texts.is_empty() { Err(FileFault::new(dir, Why::NoMaterials)) } else { Ok(texts) }
+    if files.is_empty() { Err(FileFault::new(dir, Why::NoMaterials)) } else { Ok(files) }
 }
 
 fn names_in(dir: &Path) -> Result<Vec<String>, FileFault> {
@@ -183,7 +213,7 @@ pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
     if path.symlink_metadata().is_ok() {
         return Err(FileFault::new(path, Why::Exists));
     }
-    let mut beside = all_may_read(0o666).tempfile_in(parent_of(path)).map_err(fault)?;
+    let mut beside = all_may_read(0o666).tempfile_in(folder_of(path)).map_err(fault)?;
     beside.write_all(bytes).and_then(|()| beside.as_file().sync_all()).map_err(fault)?;
     beside.persist_noclobber(path).map_err(|error| fault(error.error))?;
     Ok(())
@@ -206,7 +236,7 @@ pub fn write_folder(dir: &Path, fill: impl FnOnce(&NewFolder) -> Result<(), File
     let fault = |error| FileFault::of(dir, error);
     let there = replaceable(dir)?;
     let dir = there.clone().unwrap_or_else(|| dir.to_owned());
-    let parent = parent_of(&dir);
+    let parent = folder_of(&dir);
     let made = Ancestors::make(parent).map_err(fault)?;
     let beside = all_may_read(0o777).tempdir_in(parent).map_err(fault)?;
     let new = NewFolder { shown: dir.clone(), path: beside.path().to_owned(), files: Mutex::default() };
@@ -311,8 +341,11 @@ fn write_synced(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.sync_all()
 }
 
-/// Puts the new folder in the place of the old one; if that fails, the old one stays.
+/// Puts the new folder in the place of the old one, at once where the system can; if that fails, the old one stays.
 fn swap(new: &Path, dir: &Path, parent: &Path) -> io::Result<()> {
+    if exchange(new, dir).is_ok() {
+        return Ok(());
+    }
     let aside = all_may_read(0o700).tempdir_in(parent)?;
     let old = aside.path().join("old");
     fs::rename(dir, &old)?;
@@ -322,16 +355,33 @@ fn swap(new: &Path, dir: &Path, parent: &Path) -> io::Result<()> {
     })
 }
 
+/// Lets two folders change places, so that there is one at every moment.
+#[cfg(any(target_os = "linux", target_os = "android", target_vendor = "apple"))]
+fn exchange(one: &Path, other: &Path) -> io::Result<()> {
+    use rustix::fs::{CWD, RenameFlags, renameat_with};
+    Ok(renameat_with(CWD, one, CWD, other, RenameFlags::EXCHANGE)?)
+}
+
+/// Lets two folders change places, so that there is one at every moment.
+#[cfg(not(any(target_os = "linux", target_os = "android", target_vendor = "apple")))]
+fn exchange(_: &Path, _: &Path) -> io::Result<()> {
+    Err(io::ErrorKind::Unsupported.into())
+}
+
 /// The folder that may be replaced; `None` where there is none of the name.
 fn replaceable(dir: &Path) -> Result<Option<PathBuf>, FileFault> {
     let fault = |why| FileFault::new(dir, why);
     let found = match fs::canonicalize(dir) {
-        Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
-        Err(error) => return Err(FileFault::of(dir, error)),
+        Err(error) if error.kind() != io::ErrorKind::NotFound => return Err(FileFault::of(dir, error)),
+        Err(_) if dir.is_symlink() => return Err(fault(Why::LeadsNowhere)),
+        Err(_) => return Ok(None),
         Ok(found) => found,
     };
     if !found.is_dir() {
         return Err(fault(Why::IsFile));
+    }
+    if is_mount_point(&found) {
+        return Err(fault(Why::InUse));
     }
     if let Some(name) = foreign(&found)? {
         return Err(fault(Why::Foreign(name)));
@@ -342,12 +392,26 @@ fn replaceable(dir: &Path) -> Result<Option<PathBuf>, FileFault> {
     Ok(Some(found))
 }
 
+/// Does a disk of its own hang there?
+#[cfg(unix)]
+fn is_mount_point(dir: &Path) -> bool {
+    use std::os::unix::fs::MetadataExt;
+    let disk = |dir: &Path| fs::metadata(dir).ok().map(|about| about.dev());
+    dir.parent().is_none_or(|parent| disk(parent) != disk(dir))
+}
+
+/// Does a disk of its own hang there?
+#[cfg(not(unix))]
+fn is_mount_point(dir: &Path) -> bool {
+    dir.parent().is_none()
+}
+
 /// Something in a folder that its own list does not name.
 fn foreign(dir: &Path) -> Result<Option<String>, FileFault> {
     let names = names_in(dir)?;
-    let listed: Vec<String> = read_small_text(&dir.join(MANIFEST))
+    let listed: Vec<String> = read_small(&dir.join(MANIFEST))
         .ok()
-        .and_then(|text| serde_json::from_str(&text).ok())
+        .and_then(|text| serde_json::from_slice(&text).ok())
         .map_or_else(Vec::new, |manifest: Manifest| manifest.files);
     Ok(names.into_iter().find(|name| !(listed.contains(name) && dir.join(name).is_file())))
 }
@@ -363,7 +427,9 @@ fn all_may_read(mode: u32) -> tempfile::Builder<'static, 'static> {
     builder
 }
 
-fn parent_of(path: &Path) -> &Path {
+/// The folder that a file or a folder stands in.
+#[must_use]
+pub fn folder_of(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),
@@ -401,6 +467,20 @@ mod tests {
         write_folder(&empty, files(&["index.html"])).expect("an empty folder");
         let fault = write_folder(&empty.join("index.html"), files(&[])).expect_err("a file");
         assert!(matches!(fault.why, Why::IsFile), "{fault}");
+    }
+
+    #[test]
+    fn what_the_system_says_is_put_in_words() {
+        let said = |kind: io::ErrorKind| FileFault::of(Path::new("there"), kind.into());
+        for (kind, words) in [
+            (io::ErrorKind::ReadOnlyFilesystem, "read-only"),
+            (io::ErrorKind::ResourceBusy, "mount point"),
+            (io::ErrorKind::PermissionDenied, "permission denied"),
+        ] {
+            let fault = said(kind);
+            assert!(fault.is_asked_wrongly() && fault.to_string().contains(words), "{fault}");
+        }
+        assert!(!said(io::ErrorKind::StorageFull).is_asked_wrongly());
     }
 
     #[test]

@@ -52,10 +52,14 @@ fn prism(text: &str, flag: &Place, index: usize) -> Written {
 
 fn data(kind: Kind, text: &str) -> Data {
     match kind {
-        Kind::Text | Kind::Name | Kind::Word(_) | Kind::WordOrTable(..) => Data::Text(text.to_owned()),
+        Kind::Text | Kind::Name | Kind::Word(_) | Kind::WordOrTable(..) | Kind::YesNo | Kind::Texts => {
+            Data::Text(text.to_owned())
+        }
         Kind::Date => Data::Date(text.to_owned()),
-        Kind::Whole | Kind::Number | Kind::Numbers | Kind::NumberOrEach | Kind::NumberOrEyes => number(text),
-        Kind::WordOrNumber(_) | Kind::Table(_) | Kind::Tables(_) => number(text),
+        Kind::Whole | Kind::Number | Kind::Numbers | Kind::FromTo => number(text),
+        Kind::NumberOrEach | Kind::NumberOrEyes | Kind::WordOrNumber(_) | Kind::Table(_) | Kind::Tables(_) => {
+            number(text)
+        }
     }
 }
 

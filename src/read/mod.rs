@@ -1,6 +1,7 @@
 //! The doors by which something comes in: the text of a job file, the flags of the command line; and the one opener and
 //! writer of files.
 
+mod built_in;
 #[cfg(feature = "cli")]
 pub mod files;
 pub mod flags;
@@ -8,18 +9,30 @@ pub mod flags;
 pub mod messages;
 #[cfg(feature = "cli")]
 mod opened;
+#[cfg(feature = "cli")]
+mod shelf;
 pub mod toml;
 
 #[cfg(feature = "cli")]
-pub use opened::{JobFile, ShelfTrouble, open_job, shelf};
+pub use opened::{JobFile, open_job};
+#[cfg(feature = "cli")]
+pub use shelf::{MaterialTrouble, ShelfTrouble, shelf};
 
 use crate::job::{self, Job, Judged};
-use crate::material::Shelf;
+use crate::material::{Material, Shelf};
 
 /// The job that the text of a job file means.
 pub fn job(bytes: &[u8], shelf: &Shelf) -> Judged<Job> {
     match toml::parse(bytes) {
         Ok(written) => job::judge(written, shelf),
+        Err(findings) => Judged { value: None, findings },
+    }
+}
+
+/// The material that the text of a material file means, whose id should be `stem`.
+pub fn material(bytes: &[u8], stem: &str) -> Judged<Material> {
+    match toml::parse(bytes) {
+        Ok(written) => job::judge_material(written, stem),
         Err(findings) => Judged { value: None, findings },
     }
 }

@@ -1,12 +1,11 @@
-//! What is in files, read and judged.
+//! What is in a job file, read and judged.
 
-use super::files::{FileFault, read_job, read_materials};
+use super::files::{FileFault, read_job};
 use super::messages::Source;
 use super::toml::{MOST_BYTES, too_large};
 use crate::job::{Job, Judged};
-use crate::material::{Material, Shelf, ShelfFault};
-use std::fmt;
-use std::path::{Path, PathBuf};
+use crate::material::Shelf;
+use std::path::Path;
 
 /// A job file, read and judged.
 #[derive(Clone, Debug)]
@@ -40,47 +39,4 @@ pub fn open_job(path: &Path, shelf: &Shelf) -> Result<JobFile, FileFault> {
     }
     let text = String::from_utf8_lossy(&read.bytes).into_owned();
     Ok(JobFile { name, text, judged: super::job(&read.bytes, shelf) })
-}
-
-/// Why there is no shelf.
-#[derive(Debug)]
-pub enum ShelfTrouble {
-    /// The folder cannot be read.
-    File(FileFault),
-    /// Materials in it are wrong.
-    Materials {
-        /// The folder.
-        dir: PathBuf,
-        /// What is wrong.
-        faults: Vec<ShelfFault>,
-    },
-}
-
-impl fmt::Display for ShelfTrouble {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        match self {
-            ShelfTrouble::File(fault) => write!(f, "{fault}"),
-            ShelfTrouble::Materials { dir, faults } => {
-                let lines: Vec<String> = faults.iter().map(|fault| format!("{}/{fault}", dir.display())).collect();
-                f.write_str(&lines.join("\n"))
-            }
-        }
-    }
-}
-
-/// The built-in shelf, with the materials of a folder added or put in the place of those of the same id.
-///
-/// # Errors
-/// [`ShelfTrouble`] if the folder cannot be read, or with everything that is wrong in its materials.
-pub fn shelf(dir: Option<&Path>) -> Result<Shelf, ShelfTrouble> {
-    let mut shelf = Shelf::built_in();
-    let Some(dir) = dir else { return Ok(shelf) };
-    let mut wrong = Vec::new();
-    for (id, text) in read_materials(dir).map_err(ShelfTrouble::File)? {
-        match Material::read(&id, &text) {
-            Ok(material) => shelf.put(material),
-            Err(faults) => wrong.extend(faults),
-        }
-    }
-    if wrong.is_empty() { Ok(shelf) } else { Err(ShelfTrouble::Materials { dir: dir.to_owned(), faults: wrong }) }
 }

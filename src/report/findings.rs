@@ -76,7 +76,7 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
     match &finding.problem {
         Problem::TooLarge { found_bytes, most_bytes } => (
             format!("the file has {} bytes and was not read", grouped(*found_bytes)),
-            Some(format!("a job file has at most {}", grouped(*most_bytes))),
+            Some(format!("at most {} are read", grouped(*most_bytes))),
         ),
         Problem::NotUtf8 { at_byte } => {
             (format!("the file is not UTF-8 text from byte {} on", grouped(*at_byte as u64)), None)
@@ -149,6 +149,19 @@ fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(
         Problem::NameOfPresent { .. } => "the spectacles worn now are called \"now\" and have no other name".to_owned(),
         Problem::SizeTwice { key, found } => {
             format!("the eye size of {} is listed twice", quantity(*found, key.unit))
+        }
+        Problem::NotRising { key, found } => {
+            let found: Vec<String> = found.iter().map(|value| number(*value)).collect();
+            return Some((
+                format!("{} does not rise: {}", key_name(key), found.join(", ")),
+                Some("allowed: each number greater than the one before".into()),
+            ));
+        }
+        Problem::IdOfFile { found, stem } => {
+            return Some((
+                format!("the id is \"{}\", but the file is called {}.toml", short(found), short(stem)),
+                Some("allowed: the name of the file without its ending".into()),
+            ));
         }
         Problem::SizesOfPresent { found, .. } => {
             return Some((format!("the frame worn now has {found} eye sizes"), Some("allowed: one".into())));
@@ -348,6 +361,9 @@ fn kind_words(key: &Key, kind: Kind) -> String {
         Kind::Whole => "a whole number",
         Kind::Number => "a number",
         Kind::Numbers => "a list of numbers",
+        Kind::FromTo => "a list of two numbers, from and to",
+        Kind::YesNo => "true or false, without quotes",
+        Kind::Texts => "texts in quotes under keys of any name",
         Kind::NumberOrEach => "a number, or a list with one for each eye size",
         Kind::NumberOrEyes => "a number, or { right = …, left = … }",
         Kind::Text | Kind::Name => "text in quotes",

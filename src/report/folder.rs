@@ -1,7 +1,7 @@
 //! The files of `--out DIR`: the page, the JSON, and each picture as its own SVG. They are drawn and handed on a few at a
 //! time, so that a large report is never held whole.
 
-use super::html::{Page, Piece};
+use super::html::{self, Page, Piece, Watched};
 use super::number::size;
 use super::pictures::{Drawing, FitPictures, FrameCharts};
 use super::wire;
@@ -17,6 +17,8 @@ use std::sync::{Mutex, PoisonError};
 
 /// The page's name.
 pub const PAGE: &str = "index.html";
+/// The name of the sheet at true size.
+pub const SHEET: &str = "one-to-one.html";
 /// The JSON's name.
 pub const RESULT: &str = "result.json";
 
@@ -41,15 +43,24 @@ pub trait Store: Sync {
     fn add(&self, name: &str, piece: &[u8]) -> Result<(), Self::Fault>;
 }
 
-/// Draws and writes every file of a report, on all cores. The findings are those of a job without a fault.
+/// Draws and writes every file of a report, on all cores. The findings are those of a job without a fault; `watched` is
+/// for a report that is written anew whenever its job is saved.
 ///
 /// # Errors
 /// The first fault of the store.
-pub fn write<S: Store>(comparison: &Comparison<'_>, findings: &[Finding], store: &S) -> Result<(), S::Fault> {
+pub fn write<S: Store>(
+    comparison: &Comparison<'_>,
+    findings: &[Finding],
+    watched: Option<&Watched>,
+    store: &S,
+) -> Result<(), S::Fault> {
     let drawing = Drawing::of(comparison);
     let (written, page) = rayon::join(
-        || store.put(RESULT, wire::compare_text(comparison, findings).as_bytes()),
-        || Page::of(comparison, findings, &drawing),
+        || {
+            store.put(RESULT, wire::compare_text(comparison, findings).as_bytes())?;
+            store.put(SHEET, html::sheet(comparison, &drawing).as_bytes())
+        },
+        || Page::of(comparison, findings, watched, &drawing),
     );
     written?;
     let mut names = Names::default();
@@ -151,7 +162,7 @@ fn store_drawn<S: Store>(
 #[must_use]
 pub fn files(comparison: &Comparison<'_>, findings: &[Finding]) -> BTreeMap<String, Vec<u8>> {
     let held = Held::default();
-    let Ok(()) = write(comparison, findings, &held);
+    let Ok(()) = write(comparison, findings, None, &held);
     held.0.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 

@@ -3,21 +3,25 @@
 use rimwise::keys::{self, Key, Kind, Section};
 use std::collections::BTreeSet;
 
+fn all() -> impl Iterator<Item = &'static Key> {
+    keys::ALL.iter().chain(keys::shelf::ALL).copied()
+}
+
 fn path(key: &Key) -> (Section, &'static str) {
     (key.section, key.name)
 }
 
 #[test]
 fn keys_are_unique_within_their_table() {
-    let unique: BTreeSet<_> = keys::ALL.iter().map(|key| path(key)).collect();
-    assert_eq!(unique.len(), keys::ALL.len());
+    let unique: BTreeSet<_> = all().map(path).collect();
+    assert_eq!(unique.len(), all().count());
     let single: BTreeSet<_> = keys::single().filter_map(|key| key.single).collect();
     assert_eq!(single.len(), keys::single().count());
 }
 
 #[test]
 fn help_is_one_sentence() {
-    for key in keys::ALL {
+    for key in all() {
         assert!(key.help.ends_with('.'), "{}: {}", key.name, key.help);
         assert!(key.help.starts_with(char::is_uppercase), "{}: {}", key.name, key.help);
         assert!(!key.help.contains(". "), "{}: {}", key.name, key.help);
@@ -26,8 +30,9 @@ fn help_is_one_sentence() {
 
 #[test]
 fn a_value_has_an_example_and_a_table_has_none() {
-    for key in keys::ALL {
-        let table = matches!(key.kind, Kind::Table(_)) || (key.section == Section::Job && key.name != "format");
+    for key in all() {
+        let tables = matches!(key.kind, Kind::Tables(_)) && *key != keys::PRISM;
+        let table = matches!(key.kind, Kind::Table(_)) || tables;
         assert_eq!(key.example.is_empty(), table, "{}", key.name);
     }
 }
@@ -46,7 +51,7 @@ fn what_is_usual_lies_within_what_is_allowed() {
 
 #[test]
 fn every_section_has_keys() {
-    for section in Section::ALL {
+    for section in Section::ALL.into_iter().chain(Section::OF_SHELF) {
         assert!(keys::of(section).next().is_some(), "{section:?}");
     }
 }

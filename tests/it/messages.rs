@@ -28,12 +28,21 @@ fn findings(bytes: &[u8]) -> Vec<Finding> {
     read::job(bytes, &Shelf::built_in()).findings
 }
 
+/// What is wrong with a material file of this name.
+fn findings_of_material(path: &Path) -> Vec<Finding> {
+    let stem = path.file_stem().expect("a name").to_string_lossy();
+    read::material(&std::fs::read(path).expect("a material file"), &stem).findings
+}
+
 /// The messages without their colours.
 fn printed(name: &str, bytes: &[u8]) -> String {
+    printed_as(name, bytes, &findings(bytes))
+}
+
+fn printed_as(name: &str, bytes: &[u8], found: &[Finding]) -> String {
     let text = String::from_utf8_lossy(bytes);
-    let found = findings(bytes);
     let source = messages::Source { name, text: &text };
-    let styled = format!("{}{name}: {}\n", messages::print(source, &found), messages::tally(&found));
+    let styled = format!("{}{name}: {}\n", messages::print(source, found), messages::tally(found));
     anstream::adapter::strip_str(&styled).to_string()
 }
 
@@ -67,6 +76,21 @@ fn every_bad_job_is_told_so_as_it_was() {
 }
 
 #[test]
+fn every_bad_material_is_told_so_as_it_was() {
+    let bad = jobs("tests/jobs/shelf");
+    assert!(bad.len() > 3, "only {} bad materials", bad.len());
+    let mut wrong = Vec::new();
+    for path in bad {
+        let bytes = std::fs::read(&path).expect("a material file");
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        let found = findings_of_material(&path);
+        assert!(found.iter().any(Finding::is_fault), "{name} has no fault");
+        wrong.extend(compare_with_snapshot(&path.with_extension("txt"), &printed_as(&name, &bytes, &found)).err());
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+#[test]
 fn every_doubtful_job_is_worked_and_told_so_as_it_was() {
     let mut wrong = Vec::new();
     for path in jobs("tests/jobs/doubtful") {
@@ -84,6 +108,12 @@ fn every_rule_is_broken_by_some_job() {
     let mut seen = BTreeSet::new();
     for path in jobs("tests/jobs/bad").into_iter().chain(jobs("tests/jobs/doubtful")) {
         for finding in findings(&std::fs::read(&path).expect("a job file")) {
+            assert_ne!(say(&finding).said, finding.id(), "the printer has no words for it");
+            seen.insert(finding.id());
+        }
+    }
+    for path in jobs("tests/jobs/shelf") {
+        for finding in findings_of_material(&path) {
             assert_ne!(say(&finding).said, finding.id(), "the printer has no words for it");
             seen.insert(finding.id());
         }
@@ -122,6 +152,47 @@ fn every_range_is_judged_at_both_ends() {
         }
     }
     assert!(judged > 60, "only {judged} values were judged");
+}
+
+/// The first table of each section of a material file.
+const HEADS: [(keys::Section, &str); 4] = [
+    (keys::Section::Shelf, ""),
+    (keys::Section::OfRim, "[minimum.metal]"),
+    (keys::Section::Blank, "[[semi_finished]]"),
+    (keys::Section::Stock, "[[stock]]"),
+];
+
+#[test]
+fn every_range_of_a_material_is_judged_at_both_ends() {
+    let whole = std::fs::read_to_string(root().join("materials/resin-1.67.toml")).expect("a material");
+    assert_eq!(read::material(whole.as_bytes(), "resin-1.67").findings, []);
+    let mut judged = 0;
+    for key in keys::shelf::ALL {
+        let keys::Refused::Beyond(from, to) = key.refused else { continue };
+        let head = HEADS.iter().find(|(section, _)| *section == key.section).expect("a head").1;
+        let (before, after) = whole.split_at(whole.find(head).expect("the table"));
+        for (value, sound) in [(from, true), (to, true), (from - 0.001, false), (to + 0.001, false)] {
+            let value = match key.kind {
+                keys::Kind::Numbers => format!("[{value}]"),
+                keys::Kind::FromTo => format!("[{value},{value}]"),
+                _ => value.to_string(),
+            };
+            let text = format!("{before}{}", with_value(after, key.name, &value));
+            let found = read::material(text.as_bytes(), "resin-1.67").findings;
+            let refused = found.iter().any(|finding| finding.id() == format!("{}-range", key.stem()));
+            assert_eq!(refused, !sound, "{} = {value}: {found:?}", key.name);
+            assert!(refused || found.is_empty(), "{} = {value}: {found:?}", key.name);
+            judged += 1;
+        }
+    }
+    assert!(judged > 50, "only {judged} values were judged");
+}
+
+/// The text with the first line of a key replaced.
+fn with_value(text: &str, key: &str, value: &str) -> String {
+    let at = text.find(&format!("\n{key} = ")).unwrap_or_else(|| panic!("the material has no {key}")) + 1;
+    let end = at + text[at..].find('\n').expect("an end");
+    format!("{}{key} = {value}{}", &text[..at], &text[end..])
 }
 
 /// The text with the first value of a key replaced.

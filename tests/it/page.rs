@@ -3,7 +3,7 @@
 use crate::report::{DEMO_JOBS, demo, job};
 use rimwise::draw::Picture;
 use rimwise::job::Job;
-use rimwise::report::folder::{self, PAGE, RESULT};
+use rimwise::report::folder::{self, PAGE, RESULT, SHEET};
 use rimwise::report::pictures::{FitPictures, Pictures};
 use rimwise::study::compare::Comparison;
 use roxmltree::{Document, Node};
@@ -15,7 +15,7 @@ fn page(job: &Job) -> String {
 }
 
 /// The page as XML: without its first line and the elements that HTML leaves open, of which only `meta` is used.
-fn as_xml(page: &str) -> String {
+pub(crate) fn as_xml(page: &str) -> String {
     let mut text = page.strip_prefix("<!DOCTYPE html>").expect("a doctype first").to_owned();
     while let Some(from) = text.find("<meta") {
         let to = text[from..].find('>').expect("its end") + from;
@@ -40,7 +40,8 @@ fn the_page_is_well_formed_and_refers_to_nothing_outside() {
         let ids: Vec<&str> = attributes(&document, "id").collect();
         let known: BTreeSet<&str> = ids.iter().copied().collect();
         assert_eq!(ids.len(), known.len(), "{name}: an id is used twice");
-        let links = attributes(&document, "href").map(|href| href.strip_prefix('#').expect("a place on the page"));
+        let links = attributes(&document, "href").filter(|href| *href != SHEET);
+        let links = links.map(|href| href.strip_prefix('#').expect("a place on the page"));
         let labels = attributes(&document, "aria-labelledby").flat_map(str::split_whitespace);
         let mut referred = 0;
         for id in links.chain(labels) {
@@ -51,7 +52,7 @@ fn the_page_is_well_formed_and_refers_to_nothing_outside() {
     }
 }
 
-fn has_class(node: Node<'_, '_>, class: &str) -> bool {
+pub(crate) fn has_class(node: Node<'_, '_>, class: &str) -> bool {
     node.attribute("class").is_some_and(|classes| classes.split_whitespace().any(|one| one == class))
 }
 
@@ -116,6 +117,7 @@ fn the_folder_holds_what_was_promised() {
     let names: Vec<&str> = files.keys().map(String::as_str).collect();
     let wanted = [
         PAGE,
+        SHEET,
         RESULT,
         "plan-now-55-now.svg",
         "plan-yarrow-46-thin.svg",
@@ -127,7 +129,7 @@ fn the_folder_holds_what_was_promised() {
     for name in wanted {
         assert!(names.contains(&name), "{name} is not in {names:?}");
     }
-    assert_eq!(files.len(), 11 * job.combinations() - 1 + 4 * job.frames.len() + 4);
+    assert_eq!(files.len(), 11 * job.combinations() - 1 + 4 * job.frames.len() + 5);
     for (name, bytes) in files.iter().filter(|(name, _)| name.ends_with(".svg")) {
         let text = std::str::from_utf8(bytes).expect("text");
         assert!(Document::parse(text).is_ok(), "{name}");

@@ -61,6 +61,61 @@ fn what_is_no_job_file_is_refused() {
     says(&written(&room, "just.toml", &vec![b'#'; 1_000_000]), "`format` is missing");
 }
 
+#[cfg(unix)]
+#[test]
+fn a_pipe_or_a_device_is_no_job_and_nobody_waits_for_it() {
+    let room = room();
+    let pipe = room.path().join("pipe.toml");
+    assert!(std::process::Command::new("mkfifo").arg(&pipe).status().expect("mkfifo is there").success());
+    let says = || predicate::str::contains("this is a pipe or a device; a file is wanted");
+    for path in [pipe.as_path(), Path::new("/dev/zero")] {
+        for command in ["check", "compare"] {
+            let patient = std::time::Duration::from_secs(60);
+            rimwise().arg(command).arg(path).timeout(patient).assert().code(2).stdout("").stderr(says());
+        }
+    }
+    let listed = rimwise().args(["materials", "--materials"]).arg(room.path()).assert();
+    listed.code(2).stdout("").stderr(says().and(predicate::str::contains("1 file not read; nothing was computed")));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_report_is_not_written_where_it_cannot_stand() {
+    let room = room();
+    let says = |out: &Path, text: &'static str| {
+        let compared = rimwise().args(["compare", "demo-jobs/mild.toml", "--out"]).arg(out).assert();
+        compared.code(2).stdout("").stderr(predicate::str::contains(text));
+    };
+    let link = room.path().join("link");
+    std::os::unix::fs::symlink(room.path().join("nowhere"), &link).expect("a link");
+    says(&link, "this is a link to what is not there");
+    says(&written(&room, "file", b"mine"), "this is a file; a folder is wanted");
+    says(&room.path().join("file/report"), "this is a file; a folder is wanted");
+    says(Path::new("/"), "mount point");
+    if cfg!(target_os = "linux") {
+        says(Path::new("/proc"), "mount point");
+    }
+    let mut left: Vec<_> =
+        fs::read_dir(room.path()).expect("there").map(|entry| entry.expect("one").file_name()).collect();
+    left.sort();
+    assert_eq!(left, ["file", "link"], "something was written");
+    assert_eq!(fs::read(room.path().join("file")).expect("there"), b"mine");
+}
+
+#[test]
+fn a_link_to_a_folder_of_its_own_is_followed() {
+    let room = room();
+    let report = room.path().join("report");
+    fs::create_dir(&report).expect("a folder");
+    let link = room.path().join("link");
+    #[cfg(unix)]
+    std::os::unix::fs::symlink(&report, &link).expect("a link");
+    #[cfg(not(unix))]
+    std::os::windows::fs::symlink_dir(&report, &link).expect("a link");
+    rimwise().args(["compare", "demo-jobs/mild.toml", "--out"]).arg(&link).assert().code(0);
+    assert!(link.is_symlink() && report.join("index.html").is_file());
+}
+
 /// A job of so many combinations.
 fn job_of(sizes: usize, lenses: usize) -> String {
     let whole = fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs/mild.toml")).expect("a job");
@@ -184,12 +239,50 @@ fn materials_of_ones_own_are_added_or_put_in_place() {
             .and(predicate::str::contains("resin-1.74")),
     );
     written(&room, "wrong.toml", text.replace("n_d = 1.665", "n_d = 16.65").as_bytes());
-    listed(&room).code(2).stderr(predicate::str::contains("the id is").and(predicate::str::contains("`n_d` is 16.65")));
+    written(&room, "worse.toml", b"id = \"worse\"\nname = \xff\n");
+    let told = |text: &'static str| predicate::str::contains(text);
+    listed(&room).code(2).stdout("").stderr(
+        told("the id is \"resin-1.67\"")
+            .and(told("`n_d` is 16.65"))
+            .and(told("wrong.toml:5:7"))
+            .and(told("allowed: 1.4 to 2"))
+            .and(told("not UTF-8 text"))
+            .and(told("error: materials: 3 faults; nothing was computed")),
+    );
     rimwise()
         .args(["materials", "--materials", "tests"])
         .assert()
         .code(2)
         .stderr(predicate::str::contains("no material"));
+}
+
+#[test]
+fn a_decimal_comma_is_told_how_to_mend() {
+    let lens = "lens --eye right --pd-mm 32 --shape oval --eye-size-mm 50 --depth-mm 40 --bridge-mm 18 --rim metal";
+    rimwise()
+        .args(lens.split(' '))
+        .args(["--material", "resin-1.67", "--sphere", "-6,25", "--cylinder", "−1,5", "--axis", "17,5"])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(
+            predicate::str::contains("`--sphere` is the text \"-6,25\"")
+                .and(predicate::str::contains("write -6.25"))
+                .and(predicate::str::contains("write -1.5"))
+                .and(predicate::str::contains("write 17.5"))
+                .and(predicate::str::contains("error: 3 faults; nothing was computed")),
+        );
+    rimwise()
+        .args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", "5,5"])
+        .assert()
+        .code(2)
+        .stdout("")
+        .stderr(predicate::str::contains("no number; write 5.5"));
+    rimwise()
+        .args(["materials", "--at-power", "-6,5"])
+        .assert()
+        .code(2)
+        .stderr(predicate::str::contains("no number; write -6.5"));
 }
 
 #[test]

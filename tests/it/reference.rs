@@ -74,6 +74,11 @@ fn head(section: Section) -> &'static str {
         Section::Material => "A material by its numbers, in `material`",
         Section::Present => "[present]",
         Section::Single => "Of one lens alone, no key of a job file",
+        Section::Shelf => "Top of a material file",
+        Section::Minimum => "[minimum]",
+        Section::OfRim => "[minimum.metal] and its like",
+        Section::Blank => "[[semi_finished]]",
+        Section::Stock => "[[stock]]",
     }
 }
 
@@ -82,6 +87,9 @@ fn kind(kind: Kind) -> String {
         Kind::Whole => "whole number".to_owned(),
         Kind::Number => "number".to_owned(),
         Kind::Numbers => "list of numbers".to_owned(),
+        Kind::FromTo => "list of two numbers, from and to".to_owned(),
+        Kind::YesNo => "true or false".to_owned(),
+        Kind::Texts => "table of texts".to_owned(),
         Kind::NumberOrEach => "number, or one for each eye size".to_owned(),
         Kind::NumberOrEyes => "number, or one for each eye".to_owned(),
         Kind::Text => "text".to_owned(),
@@ -140,6 +148,20 @@ fn keys_page() -> Page {
     for section in Section::ALL {
         page.heading(head(section));
         page.table(&heads, keys::of(section).map(key_row));
+    }
+    page.heading("Material files");
+    page.paragraph(
+        "A folder given with `--materials` holds a file `ID.toml` for each material. Its keys, judged like those of a job:",
+    );
+    for section in Section::OF_SHELF {
+        page.text += &format!("\n### {}\n\n", head(section));
+        page.table(
+            &heads[..heads.len() - 1],
+            keys::of(section).map(key_row).map(|mut row| {
+                row.pop();
+                row
+            }),
+        );
     }
     page.heading("Words");
     page.paragraph("Some keys hold one of these words.");

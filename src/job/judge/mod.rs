@@ -7,7 +7,10 @@ mod lens;
 pub(super) mod near;
 mod prescription;
 mod present;
+mod shelf;
 mod take;
+
+pub use shelf::judge_material;
 
 use super::{FORMAT, Job, MOST_NAME_SIGNS, NOW, words};
 use crate::choose::LensOption;

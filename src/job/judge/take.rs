@@ -249,6 +249,11 @@ fn literal(allowed: Kind, found: &Found) -> Option<Mend> {
             let text = text.trim().replace(',', ".").replace('−', "-");
             text.parse().is_ok_and(f64::is_finite).then_some(Mend::Literal(text))
         }
+        (Kind::YesNo, Found::Text(text)) => match text.trim().to_lowercase().as_str() {
+            "true" | "yes" => Some(Mend::Literal("true".to_owned())),
+            "false" | "no" => Some(Mend::Literal("false".to_owned())),
+            _ => None,
+        },
         (Kind::Numbers, Found::Number(value)) => Some(Mend::Literal(format!("[{value}]"))),
         (Kind::Date, Found::Text(text)) => is_date(text).then(|| Mend::Literal(text.clone())),
         (Kind::Date, Found::Date(date)) => {

@@ -3,6 +3,7 @@
 //!
 //! Units: behind every figure.
 
+use super::super::folder::SHEET;
 use super::super::number::{grams, mm, shown, size};
 use super::super::pictures::{Drawing, FitPictures, FrameCharts};
 use super::super::words;
@@ -50,7 +51,9 @@ pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Mark
                 h2 #options { "Every option in pictures" }
                 p {
                     "Sections and maps are drawn in millimetres at actual size, and print so. The maps show each lens as \
-                     one who faces the wearer sees it, all in the same colours: the darker, the thicker."
+                     one who faces the wearer sees it, all in the same colours: the darker, the thicker. "
+                    a href=(SHEET) { "A sheet at true size" }
+                    " has a ruler that proves the printer, and the outlines of every frame and size."
                 }
                 (figure_of(key, "key-", "Key of all thickness maps"))
                 @if let Some(edges) = &drawing.edges() {

@@ -6,7 +6,9 @@
 mod card;
 mod closing;
 mod hole;
+mod sheet;
 mod table;
+mod watched;
 mod why;
 
 use super::notes::Notes;
@@ -38,6 +40,9 @@ pub struct Page<'c> {
     pub pieces: Vec<Piece>,
 }
 
+pub(super) use sheet::sheet;
+pub use watched::{Trouble, Watched};
+
 /// A piece of a page.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Piece {
@@ -52,9 +57,16 @@ pub enum Piece {
 impl<'c> Page<'c> {
     /// Writes the page round its holes. The findings are those of a job without a fault.
     #[must_use]
-    pub fn of(comparison: &'c Comparison<'c>, findings: &[Finding], drawing: &Drawing<'_>) -> Page<'c> {
+    pub fn of(
+        comparison: &'c Comparison<'c>,
+        findings: &[Finding],
+        watched: Option<&Watched>,
+        drawing: &Drawing<'_>,
+    ) -> Page<'c> {
         let choosing = words::choosing(comparison);
-        let pieces = hole::pieces(&page(comparison, findings, choosing.as_ref(), drawing));
+        let body = body(comparison, findings, choosing.as_ref(), drawing);
+        let heading = heading(comparison.job);
+        let pieces = hole::pieces(&document("Lenses compared", heading.as_deref(), watched, &body));
         Page { comparison, choosing, pieces }
     }
 
@@ -73,16 +85,55 @@ impl<'c> Page<'c> {
     }
 }
 
-fn page(
+fn body(
     comparison: &Comparison<'_>,
     findings: &[Finding],
     choosing: Option<&Choosing>,
     drawing: &Drawing<'_>,
-) -> String {
+) -> Markup {
     let job = comparison.job;
     let learned = lessons::lessons(comparison);
     let notes = Notes::of(comparison);
     let heading = heading(job);
+    html! {
+        header {
+            h1 { "Lenses compared" }
+            @if let Some(heading) = &heading { p.reference { (heading) } }
+            (prescriptions(job))
+        }
+        main {
+            section.answer aria-labelledby="answer" {
+                h2 #answer { "The answer" }
+                @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
+                    p.lead[i == 0] { (sentence) }
+                }
+                (evidence(comparison, drawing))
+            }
+            section aria-labelledby="why" {
+                h2 #why { "What makes the difference" }
+                div.lessons {
+                    @for told in words::lessons(comparison, &learned) {
+                        div.lesson {
+                            h3 { (told.title) " " span.trade { (told.trade) } }
+                            p { (told.text) }
+                            @if let Some(reason) = &told.reason { p { (reason) } }
+                        }
+                    }
+                }
+            }
+            @if !matches!(learned[..], [Lesson::Alike { .. }]) {
+                (why::shares(comparison))
+                @if let Some(choosing) = choosing { (left_to_choose(choosing)) }
+            }
+            (table::section(comparison, &notes, findings))
+            (card::frames(comparison, drawing))
+            (closing::sections(comparison))
+        }
+    }
+}
+
+/// A page round its body: nothing is fetched, nothing is run, every rule is in it.
+fn document(title: &str, heading: Option<&str>, watched: Option<&Watched>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -91,43 +142,13 @@ fn page(
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { "Lenses compared" @if let Some(heading) = &heading { ", " (heading) } }
-                style { (PreEscaped(css(heading.as_deref().unwrap_or("Lenses compared")))) }
+                @if let Some(watched) = watched { (watched.head()) }
+                title { (title) @if let Some(heading) = heading { ", " (heading) } }
+                style { (PreEscaped(css(heading.unwrap_or(title)))) }
             }
             body {
-                header {
-                    h1 { "Lenses compared" }
-                    @if let Some(heading) = &heading { p.reference { (heading) } }
-                    (prescriptions(job))
-                }
-                main {
-                    section.answer aria-labelledby="answer" {
-                        h2 #answer { "The answer" }
-                        @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
-                            p.lead[i == 0] { (sentence) }
-                        }
-                        (evidence(comparison, drawing))
-                    }
-                    section aria-labelledby="why" {
-                        h2 #why { "What makes the difference" }
-                        div.lessons {
-                            @for told in words::lessons(comparison, &learned) {
-                                div.lesson {
-                                    h3 { (told.title) " " span.trade { (told.trade) } }
-                                    p { (told.text) }
-                                    @if let Some(reason) = &told.reason { p { (reason) } }
-                                }
-                            }
-                        }
-                    }
-                    @if !matches!(learned[..], [Lesson::Alike { .. }]) {
-                        (why::shares(comparison))
-                        @if let Some(choosing) = choosing { (left_to_choose(choosing)) }
-                    }
-                    (table::section(comparison, &notes, findings))
-                    (card::frames(comparison, drawing))
-                    (closing::sections(comparison))
-                }
+                @if let Some(watched) = watched { (watched) }
+                (body)
             }
         }
     }
@@ -196,12 +217,8 @@ fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Markup {
     html! {
         div.evidence {
             @for index in now.into_iter().chain(chosen) {
-                @if let (Some(fit), Some(plan)) = (comparison.fits.get(index), drawing.plan(index)) {
-                    @let whose = if comparison.is_now(index) {
-                        format!("Worn now, {}", words::material(fit.option))
-                    } else {
-                        format!("{} ({})", words::fit(fit), words::material(fit.option))
-                    };
+                @if let Some(plan) = drawing.plan(index) {
+                    @let whose = words::whose(comparison, index);
                     (figure_of(&plan, &format!("a{index}-"), &format!("{whose}, from above (plan section)")))
                 }
             }

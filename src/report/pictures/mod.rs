@@ -9,6 +9,7 @@ mod front;
 mod over;
 mod round;
 mod section;
+mod sheet;
 mod view;
 
 use super::number::mm;
@@ -86,6 +87,7 @@ impl FrameCharts {
 }
 
 pub use over::reference as compared_with;
+pub use sheet::{outlines, ruler};
 
 /// All pictures of a comparison.
 #[derive(Clone, Debug)]

@@ -20,6 +20,16 @@ pub fn choice<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(usize, &'c Fit<
     least(thin, |pair| Some(pair.mass_g())).or_else(|| comparison.lightest())
 }
 
+/// "Worn now, 1.56 resin", "Yarrow 46 with “thin” (1.60 resin)".
+#[must_use]
+pub fn whose(comparison: &Comparison<'_>, index: usize) -> String {
+    match comparison.fits.get(index) {
+        Some(fit) if comparison.is_now(index) => format!("Worn now, {}", super::material(fit.option)),
+        Some(fit) => format!("{} ({})", super::fit(fit), super::material(fit.option)),
+        None => String::new(),
+    }
+}
+
 fn least<'c, 'a: 'c>(
     fits: impl Iterator<Item = (usize, &'c Fit<'a>)>,
     of: impl Fn(&Pair) -> Option<f64>,

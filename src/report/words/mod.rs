@@ -14,7 +14,7 @@ mod rx;
 mod why;
 
 pub use address::address_fault;
-pub use answer::{answer, choice};
+pub use answer::{answer, choice, whose};
 pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
