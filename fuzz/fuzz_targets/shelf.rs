@@ -2,8 +2,9 @@
 #![no_main]
 
 use libfuzzer_sys::fuzz_target;
-use rimwise::material::Material;
 
 fuzz_target!(|text: &str| {
-    let _ = Material::read("glass", text);
+    let judged = rimwise::read::material(text.as_bytes(), "glass");
+    let sound = !judged.findings.iter().any(rimwise::finding::Finding::is_fault);
+    assert_eq!(judged.value.is_some(), sound);
 });

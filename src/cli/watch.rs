@@ -54,7 +54,7 @@ pub(super) fn run(args: &Args, materials: Option<&Path>) -> io::Result<Exit> {
         Ok(watcher) => watcher,
         Err(why) => return Ok(refuse(&format!("the files cannot be watched: {why}"))),
     };
-    if let Err(why) = ctrlc::set_handler(move || drop(tell.send(Woken::Ended))) {
+    if let Err(why) = ctrlc::set_handler(move || wake(&tell, Woken::Ended)) {
         return Ok(refuse(&format!("an end could not be asked for: {why}")));
     }
     let mut watch = Watch { args, out, materials, good: None, trouble: None, written: false };
@@ -85,6 +85,11 @@ fn changed(told: &Receiver<Woken>) -> bool {
     matches!(woken, Ok(Woken::Changed))
 }
 
+fn wake(tell: &Sender<Woken>, woken: Woken) {
+    // Where nobody waits any more, there is nobody to wake.
+    let _ = tell.send(woken);
+}
+
 /// Watches folders, not files: an editor may put a new file in the place of the old one.
 fn watcher(
     tell: &Sender<Woken>,
@@ -92,7 +97,7 @@ fn watcher(
     materials: Option<&Path>,
 ) -> notify::Result<Debouncer<RecommendedWatcher>> {
     let tell = tell.clone();
-    let mut watcher = new_debouncer(QUIET, move |_: DebounceEventResult| drop(tell.send(Woken::Changed)))?;
+    let mut watcher = new_debouncer(QUIET, move |_: DebounceEventResult| wake(&tell, Woken::Changed))?;
     for folder in [Some(folder_of(job)), materials].into_iter().flatten() {
         watcher.watcher().watch(folder, RecursiveMode::NonRecursive)?;
     }

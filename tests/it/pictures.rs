@@ -8,8 +8,9 @@ use rimwise::draw::cut::{Cut, Reference, Slice};
 use rimwise::draw::front::{Front, FrontLens};
 use rimwise::draw::label::meet;
 use rimwise::draw::map::{EdgePoint, ThicknessMap};
+use rimwise::draw::outlines::{OutlinedLens, Outlines};
 use rimwise::draw::plan::{Plan, PlanLens};
-use rimwise::draw::{Picture, font};
+use rimwise::draw::{Picture, font, ruler};
 use rimwise::eye::{Eye, Eyes};
 use rimwise::frame::{Boxing, Centration};
 use rimwise::outline::{Density, Outline, Shape};
@@ -393,6 +394,48 @@ fn texts_of_fronts_stay_apart_whatever_the_frame() {
         }
     }
     assert!(seen > 800, "{seen}");
+}
+
+/// The outlines of a pair; the pupils are where the pd puts them.
+fn outlines_of(title: &str, shape: Shape, boxing: Boxing, pd_mm: f64, up_mm: f64) -> Picture {
+    let outlines = Eyes::from_fn(|eye| shape.outline(eye, boxing.eye_size_mm, boxing.depth_mm));
+    let centration = Centration::new(&boxing, pd_mm, up_mm);
+    let lenses = Eyes::from_fn(|eye| {
+        let outline = outlines.of(eye);
+        let reference = (centration.x_mm(eye), up_mm);
+        let blank_mm = 2.0 * outline.farthest_mm(reference.into()) + 2.0;
+        OutlinedLens { outline, centration, pd_mm, blank_mm }
+    });
+    Outlines { title, description: "Least blanks.", boxing, lenses }.draw()
+}
+
+#[test]
+fn what_the_sheet_at_true_size_shows() {
+    judged("ruler", &ruler::draw("A ruler and a bank card, 1 : 1", "A line of 100 mm."), 6_000);
+    let mut seen = 0;
+    for shape in Shape::all() {
+        for (eye_size_mm, bridge_mm) in [(30.0, 8.0), (50.0, 18.0), (70.0, 30.0)] {
+            for (pd_mm, up_mm) in [(15.0, 0.0), (31.5, 2.0), (32.0, 20.0), (45.0, -8.0)] {
+                let depth_mm = eye_size_mm * shape.depth_ratio();
+                let title = format!("{} {eye_size_mm} {bridge_mm} {pd_mm} {up_mm}", shape.word());
+                let boxing = Boxing { eye_size_mm, depth_mm, bridge_mm };
+                let picture = outlines_of(&title, shape, boxing, pd_mm, up_mm);
+                apart(&title, &picture);
+                assert!(
+                    picture.width_mm <= 186.0,
+                    "{title}: {} mm, wider than A4 between its margins",
+                    picture.width_mm
+                );
+                let svg = picture.to_file();
+                assert!(svg.contains(">R</text>") && svg.contains(">L</text>"), "{title}: no letter found a place");
+                seen += 1;
+            }
+        }
+        let boxing = Boxing { eye_size_mm: 50.0, depth_mm: 50.0 * shape.depth_ratio(), bridge_mm: 18.0 };
+        let name = format!("outlines-{}", shape.word());
+        judged(&name, &outlines_of(&format!("{} 50, 1 : 1", shape.word()), shape, boxing, 31.5, 2.0), 7_000);
+    }
+    assert!(seen > 150, "{seen}");
 }
 
 #[test]

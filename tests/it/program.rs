@@ -244,7 +244,7 @@ fn materials_of_ones_own_are_added_or_put_in_place() {
     listed(&room).code(2).stdout("").stderr(
         told("the id is \"resin-1.67\"")
             .and(told("`n_d` is 16.65"))
-            .and(told("wrong.toml:5:7"))
+            .and(told("wrong.toml:4:7"))
             .and(told("allowed: 1.4 to 2"))
             .and(told("not UTF-8 text"))
             .and(told("error: materials: 3 faults; nothing was computed")),
