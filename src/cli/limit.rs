@@ -6,7 +6,7 @@ use crate::frame::{Boxing, Frame};
 use crate::job::{AddressFault, Addressed, Job, frame_size};
 use crate::material::Shelf;
 use crate::report::{text, wire, words};
-use crate::study::limit::Limit;
+use crate::study::limit::Limits;
 use std::io;
 use std::path::PathBuf;
 
@@ -50,9 +50,8 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
         Ok(asked) => asked,
         Err(exit) => return Ok(exit),
     };
-    let limit =
-        |option| Limit::of(&Addressed { frame, boxing, option, prescription: &job.prescription }, args.edge_max);
-    let limits: Vec<Limit<'_>> = options.iter().map(limit).collect();
+    let at = |option| Addressed { frame, boxing, option, prescription: &job.prescription };
+    let limits = Limits::of(&options.iter().map(at).collect::<Vec<_>>(), args.edge_max, shelf);
     output::answer(&if args.json { wire::limit_text(&limits) } else { text::limit(&limits, true) })?;
     Ok(Exit::Done)
 }

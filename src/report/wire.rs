@@ -6,7 +6,10 @@
 mod limit;
 mod why;
 
-pub use limit::{EdgeMaxWire, LimitOfLensWire, LimitWire, SpreadWire, SureWire, limit, limit_text, sure};
+pub use limit::{
+    ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
+    SpreadWire, SureWire, limit, limit_text, sure,
+};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::{findings, number, words};

@@ -1,0 +1,53 @@
+//! What would keep a wish for the thickest edge, in words: only what was tried, each with what comes of it.
+
+use super::super::number::{figure, mm, size};
+use super::{list, uncapital};
+use crate::study::limit::Limit;
+use crate::study::mend::{Change, Mend};
+
+/// A sentence; `None` where an eye size keeps the wish, or nothing else can be made.
+#[must_use]
+pub fn mends(limit: &Limit<'_>) -> Option<String> {
+    let mends = limit.mends.as_ref()?;
+    let at = size(limit.at.boxing.eye_size_mm);
+    if limit.is_kept() {
+        // Sizes of a frame may have bridges of their own.
+        return Some(format!("At eye size {at} its own bridge of {} keeps it.", bridge(limit.at.boxing.bridge_mm)));
+    }
+    let keep: Vec<&Mend> = mends.tried.iter().filter(|mend| mends.keeps(mend)).collect();
+    let told = |tried: &[&Mend]| -> Vec<String> { tried.iter().map(|mend| told(mend, mends.keeps(mend))).collect() };
+    Some(match keep.as_slice() {
+        [] if mends.tried.is_empty() => return None,
+        [] => {
+            let all: Vec<&Mend> = mends.tried.iter().collect();
+            format!("None of what was tried keeps it at eye size {at}; the nearest to it are {}.", list(&told(&all)))
+        }
+        [one] => format!("At eye size {at} {} keeps it.", told(&[*one]).concat()),
+        several => format!("At eye size {at} each of these keeps it: {}.", list(&told(several))),
+    })
+}
+
+/// "1.74 resin (4.8 mm)".
+fn told(mend: &Mend, keeps: bool) -> String {
+    let change = match &mend.change {
+        Change::Bridge(mm) if keeps => {
+            let least = figure((mm * 10.0 - 1e-5).ceil() / 10.0, 1);
+            format!("a bridge of {least}\u{202f}mm or more, if it fits the nose")
+        }
+        Change::Bridge(mm) => format!("a bridge of {}", bridge(*mm)),
+        Change::Material(material) => uncapital(&material.name),
+        Change::Base(base_curve_d) => format!("a base curve of {}", figure(*base_curve_d, 2)),
+        Change::ToOrder => "a lens made to order".to_owned(),
+        Change::MinEdge(least_mm) => {
+            format!(
+                "a least edge of {}\u{202f}mm, if the rim holds it",
+                figure((least_mm * 10.0 + 1e-5).floor() / 10.0, 1)
+            )
+        }
+    };
+    format!("{change} ({})", mm(mend.edge_mm))
+}
+
+fn bridge(bridge_mm: f64) -> String {
+    format!("{}\u{202f}mm", size(bridge_mm))
+}
