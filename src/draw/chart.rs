@@ -96,17 +96,17 @@ const FEW_POINTS: usize = 16;
 
 /// Where an axis runs and where it is marked.
 #[derive(Clone, Debug, PartialEq)]
-struct Axis {
+pub(super) struct Axis {
     low: f64,
     high: f64,
-    ticks: Vec<f64>,
-    decimals: usize,
+    pub(super) ticks: Vec<f64>,
+    pub(super) decimals: usize,
 }
 
 impl Axis {
     /// From `low` to `high`, marked at round numbers, about `count` of them; with `round` the ends are moved out to
     /// such numbers too.
-    fn over(low: f64, high: f64, count: usize, round: bool) -> Axis {
+    pub(super) fn over(low: f64, high: f64, count: usize, round: bool) -> Axis {
         let (low, high) = if high > low { (low, high) } else { (low - 0.5, low + 0.5) };
         let rough = (high - low) / count.max(1) as f64;
         let power = 10_f64.powf(rough.log10().floor());
@@ -121,7 +121,7 @@ impl Axis {
     }
 
     /// The part of the axis that lies below a value.
-    fn share(&self, value: f64) -> f64 {
+    pub(super) fn share(&self, value: f64) -> f64 {
         (value - self.low) / (self.high - self.low)
     }
 }

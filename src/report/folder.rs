@@ -1,5 +1,9 @@
 //! The files of `--out DIR`: the page, the JSON, and each picture as its own SVG.
 
+mod limit;
+
+pub use limit::{LIMIT, limit_files};
+
 use super::html;
 use super::number::size;
 use super::pictures::Pictures;

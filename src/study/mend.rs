@@ -25,7 +25,7 @@ const SAME_D: f64 = 1e-9;
 pub enum Change {
     /// This bridge, or a wider one.
     Bridge(f64),
-    /// This material of the shelf, the rest as the job has it.
+    /// This material of the shelf, the rest as the job has it: of those that keep the wish the lightest.
     Material(Arc<Material>),
     /// This base curve in both eyes, among those that the material comes in.
     Base(f64),
@@ -58,7 +58,7 @@ pub struct Mend {
     pub edge_mm: f64,
 }
 
-/// What was tried: of each kind the least change that keeps the wish, else the one that comes nearest to it.
+/// What was tried: of each kind the least change that keeps the wish, or the lightest, else the one that comes nearest to it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Mends {
     /// One of each kind that there is.
@@ -106,11 +106,21 @@ pub(super) fn in_material(option: &LensOption, material: &Arc<Material>) -> Lens
     }
 }
 
-/// By rising index.
+/// Those of a higher index, the lightest pair first.
 fn materials(at: &Addressed<'_>, shelf: &Shelf) -> Vec<Mend> {
-    let index = at.option.substance.glass(at.prescription.reference_line).index;
-    let higher = shelf.materials.iter().filter(|m| m.glass(at.prescription.reference_line).index > index);
-    higher.filter_map(|m| tried(at, Change::Material(m.clone()), &in_material(at.option, m))).collect()
+    let line = at.prescription.reference_line;
+    let index = at.option.substance.glass(line).index;
+    let mounting = Mounting::new(at.frame, at.boxing);
+    let one = |material: &Arc<Material>| {
+        let option = in_material(at.option, material);
+        let fit = Fit::new(&mounting, at.prescription, &option);
+        let pair = fit.pair()?;
+        Some((pair.mass_g(), Mend { change: Change::Material(material.clone()), edge_mm: pair.edge_max_mm() }))
+    };
+    let mut found: Vec<(f64, Mend)> =
+        shelf.materials.iter().filter(|material| material.glass(line).index > index).filter_map(one).collect();
+    found.sort_by(|a, b| a.0.total_cmp(&b.0));
+    found.into_iter().map(|(_, mend)| mend).collect()
 }
 
 /// Those nearest to the present one first.

@@ -5,8 +5,11 @@
 
 mod card;
 mod closing;
+mod limit;
 mod table;
 mod why;
+
+pub use limit::limit_page;
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
@@ -35,6 +38,46 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
     let notes = Notes::of(comparison);
     let choosing = words::choosing(comparison);
     let heading = heading(job);
+    let body = html! {
+        header {
+            h1 { "Lenses compared" }
+            @if let Some(heading) = &heading { p.reference { (heading) } }
+            (prescriptions(job))
+        }
+        main {
+            section.answer aria-labelledby="answer" {
+                h2 #answer { "The answer" }
+                @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
+                    p.lead[i == 0] { (sentence) }
+                }
+                (evidence(comparison, pictures))
+            }
+            section aria-labelledby="why" {
+                h2 #why { "What makes the difference" }
+                div.lessons {
+                    @for told in words::lessons(comparison, &learned) {
+                        div.lesson {
+                            h3 { (told.title) " " span.trade { (told.trade) } }
+                            p { (told.text) }
+                            @if let Some(reason) = &told.reason { p { (reason) } }
+                        }
+                    }
+                }
+            }
+            @if !matches!(learned[..], [Lesson::Alike { .. }]) {
+                (why::shares(comparison))
+                @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
+            }
+            (table::section(comparison, &notes, findings))
+            (card::frames(comparison, pictures, choosing.as_ref()))
+            (closing::sections(comparison))
+        }
+    };
+    document("Lenses compared", heading.as_deref(), &body)
+}
+
+/// A whole page: its title, what the job is called, its body.
+fn document(title: &str, heading: Option<&str>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
@@ -43,44 +86,10 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { "Lenses compared" @if let Some(heading) = &heading { ", " (heading) } }
-                style { (PreEscaped(css(heading.as_deref().unwrap_or("Lenses compared")))) }
+                title { (title) @if let Some(heading) = heading { ", " (heading) } }
+                style { (PreEscaped(css(heading.unwrap_or(title)))) }
             }
-            body {
-                header {
-                    h1 { "Lenses compared" }
-                    @if let Some(heading) = &heading { p.reference { (heading) } }
-                    (prescriptions(job))
-                }
-                main {
-                    section.answer aria-labelledby="answer" {
-                        h2 #answer { "The answer" }
-                        @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
-                            p.lead[i == 0] { (sentence) }
-                        }
-                        (evidence(comparison, pictures))
-                    }
-                    section aria-labelledby="why" {
-                        h2 #why { "What makes the difference" }
-                        div.lessons {
-                            @for told in words::lessons(comparison, &learned) {
-                                div.lesson {
-                                    h3 { (told.title) " " span.trade { (told.trade) } }
-                                    p { (told.text) }
-                                    @if let Some(reason) = &told.reason { p { (reason) } }
-                                }
-                            }
-                        }
-                    }
-                    @if !matches!(learned[..], [Lesson::Alike { .. }]) {
-                        (why::shares(comparison))
-                        @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
-                    }
-                    (table::section(comparison, &notes, findings))
-                    (card::frames(comparison, pictures, choosing.as_ref()))
-                    (closing::sections(comparison))
-                }
-            }
+            body { (body) }
         }
     }
     .into_string()

@@ -17,7 +17,7 @@ use crate::study::size_curve::{self, SizeCurve, SizePoint};
 use crate::study::trade_curve;
 
 /// Two charts stand side by side on A4 and on Letter.
-const CHART_MM: (f64, f64) = (88.0, 62.0);
+pub(super) const CHART_MM: (f64, f64) = (88.0, 62.0);
 /// A chart whose lines have long names.
 const WIDE_CHART_MM: f64 = 120.0;
 /// Names longer than this, in signs, want a wide chart.
@@ -45,7 +45,7 @@ pub(super) fn of_frame(comparison: &Comparison<'_>, frame: &Frame) -> Option<Fra
 }
 
 /// Room for the names of these options.
-fn width_mm<'o>(options: impl Iterator<Item = &'o LensOption>) -> f64 {
+pub(super) fn width_mm<'o>(options: impl Iterator<Item = &'o LensOption>) -> f64 {
     let longest = options.map(|option| option.name.chars().count()).max().unwrap_or(0);
     if longest > SHORT_NAME { WIDE_CHART_MM } else { CHART_MM.0 }
 }

@@ -6,9 +6,11 @@
 mod charts;
 mod edges;
 mod front;
+mod limit;
 mod over;
 mod round;
 mod section;
+mod sure;
 mod view;
 
 use super::number::mm;
@@ -85,6 +87,7 @@ impl FrameCharts {
     }
 }
 
+pub use limit::LimitPictures;
 pub use over::reference as compared_with;
 
 /// All pictures of a comparison.

@@ -37,11 +37,27 @@ fn both(edges_mm: &Eyes<f64>) -> String {
     format!("{} right and {} left", mm(edges_mm.right), mm(edges_mm.left))
 }
 
-/// A wish with as many decimals as it has.
+/// A wish with as many decimals as it has, one at the least: "4.47 mm".
 #[must_use]
 pub fn wish(wish_mm: f64) -> String {
+    format!("{}{THIN}mm", wish_figure(wish_mm))
+}
+
+/// The same without its unit.
+#[must_use]
+pub fn wish_figure(wish_mm: f64) -> String {
     let [short, full] = [figure(wish_mm, 1), size(wish_mm)];
-    format!("{}{THIN}mm", if full.len() > short.len() { full } else { short })
+    if full.len() > short.len() { full } else { short }
+}
+
+/// Of what it is said how sure it is: "Yarrow 46.6".
+#[must_use]
+pub fn sure_of(limit: &Limit<'_>) -> String {
+    let eye_size_mm = match limit.eye_size {
+        EyeSize::UpTo { eye_size_mm, .. } => down(eye_size_mm, 1),
+        EyeSize::Every { .. } | EyeSize::No { .. } => limit.at.boxing.eye_size_mm,
+    };
+    format!("{} {}", limit.at.frame.name, size(eye_size_mm))
 }
 
 /// The largest eye size on show, "46.6", or from where to where: "35.0–48.5".
@@ -74,13 +90,10 @@ pub fn answer(limit: &Limit<'_>) -> String {
             format!("{head} at every eye size up to {}: there it is {}.", size(*eye_size_mm), both(edges_mm))
         }
         EyeSize::No { .. } => match limit.eye_size.kept_mm() {
-            Some([from, to]) => format!(
-                "{head} from eye size {} to {} and not below. {} {}",
-                size(up(from, 1)),
-                size(down(to, 1)),
-                reason(limit).unwrap_or_default(),
-                offered(limit.at.frame, from, to)
-            ),
+            Some([from, to]) => {
+                let reason = reason(limit).unwrap_or_default();
+                format!("{head} only {} {}", super::uncapital(&reason), offered(limit.at.frame, from, to))
+            }
             None => {
                 let reason = reason(limit).unwrap_or_default();
                 format!("With {with} no eye size of {frame} stays within {wish}. {reason}")
@@ -136,7 +149,7 @@ fn none(at: &Addressed<'_>, smallest_mm: f64, found: &AtSmallest) -> String {
     let smallest = format!("eye size {}, the smallest that is looked at,", size(smallest_mm));
     match &found.cause {
         NoSize::MinEdge { min_edge_mm } => {
-            format!("The least edge that is kept, {}, passes it by itself at every eye size.", mm(*min_edge_mm))
+            format!("The least edge of {} passes it by itself at every eye size.", mm(*min_edge_mm))
         }
         NoSize::Nasal { eye, nasal_mm } => format!(
             "Even at {smallest} the nasal edge of the {} alone is {}, and no eye size changes the nasal reach, \
@@ -148,7 +161,12 @@ fn none(at: &Addressed<'_>, smallest_mm: f64, found: &AtSmallest) -> String {
             let thickness = mm(point.thickness_mm);
             let (whose, side) = (in_eye(*eye), super::edge_side(*eye, point));
             match found.kept_mm {
-                Some(_) => format!("At {smallest} the {whose} has {thickness}, {side}: {}.", thicker_when_smaller(at)),
+                Some([from, to]) => format!(
+                    "From eye size {} to {}, not below: at {smallest} the {whose} has {thickness}, {side}, as {}.",
+                    size(up(from, 1)),
+                    size(down(to, 1)),
+                    thicker_when_smaller(at)
+                ),
                 None => format!("Even at {smallest} the thickest edge of the {whose} is {thickness}, {side}."),
             }
         }

@@ -20,7 +20,7 @@ pub fn mends(limit: &Limit<'_>) -> Option<String> {
         [] if mends.tried.is_empty() => return None,
         [] => {
             let all: Vec<&Mend> = mends.tried.iter().collect();
-            format!("None of what was tried keeps it at eye size {at}; the nearest to it are {}.", list(&told(&all)))
+            format!("None of these keeps it at eye size {at}: {}.", list(&told(&all)))
         }
         [one] => format!("At eye size {at} {} keeps it.", told(&[*one]).concat()),
         several => format!("At eye size {at} each of these keeps it: {}.", list(&told(several))),
@@ -39,10 +39,8 @@ fn told(mend: &Mend, keeps: bool) -> String {
         Change::Base(base_curve_d) => format!("a base curve of {}", figure(*base_curve_d, 2)),
         Change::ToOrder => "a lens made to order".to_owned(),
         Change::MinEdge(least_mm) => {
-            format!(
-                "a least edge of {}\u{202f}mm, if the rim holds it",
-                figure((least_mm * 10.0 + 1e-5).floor() / 10.0, 1)
-            )
+            let bears = if keeps { ", if the rim holds it" } else { "" };
+            format!("a least edge of {}\u{202f}mm{bears}", figure((least_mm * 10.0 + 1e-5).floor() / 10.0, 1))
         }
     };
     format!("{change} ({})", mm(mend.edge_mm))

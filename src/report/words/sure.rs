@@ -6,6 +6,10 @@ use crate::study::compare::Lead;
 use crate::study::saving::Saving;
 use crate::study::sure::{CENTRE_MM, Doubt, PD_MM, Spread, Sure};
 
+/// How doubts are put together.
+pub const SURE_METHOD: &str = "Each doubt is worked by itself, both ways where it has two, on the full geometry; together: \
+                               the root of the sum of their squares, as doubts that have nothing to do with each other.";
+
 /// How sure edge and mass are: "6.0 mm, give or take 0.4 mm: …".
 #[must_use]
 pub fn sure(sure: &Sure) -> String {
@@ -51,8 +55,7 @@ fn doubt(doubt: Doubt, change_mm: [f64; 2]) -> String {
 }
 
 /// "−0.4 to +0.4", "+0.3" or "0.0".
-#[must_use]
-pub fn change(change_mm: [f64; 2]) -> String {
+fn change(change_mm: [f64; 2]) -> String {
     let [low, high] = change_mm.map(signed);
     match change_mm {
         [0.0, _] => high,
