@@ -215,7 +215,8 @@ impl LineChart {
 
     /// Names at the ends of lines and wishes, moved apart; what they and the lines take up.
     fn names(&self, canvas: &mut Canvas, frame: Rect, at: &dyn Fn(f64, f64) -> Point) -> Labels {
-        let lines = self.series.iter().filter_map(|series| {
+        let named = self.series.iter().filter(|series| !series.name.is_empty());
+        let lines = named.filter_map(|series| {
             let &(x, y) = series.points.iter().rev().find(|(_, y)| y.is_some())?;
             Some((at(x, y?), series.name.as_str(), name_style(series.emphasis)))
         });
@@ -278,8 +279,13 @@ impl LineChart {
 
     /// Notes where the lines run, a small box every millimetre or so.
     fn take_lines(&self, taken: &mut Labels, at: &dyn Fn(f64, f64) -> Point) {
-        for series in &self.series {
-            let points: Vec<Point> = series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))).collect();
+        let frame = self.frame();
+        let wishes =
+            self.wishes.iter().map(|wish| [frame.x0, frame.x1].map(|x| Point::new(x, at(0.0, wish.y).y)).to_vec());
+        let lines =
+            self.series.iter().map(|series| series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))).collect());
+        for points in lines.chain(wishes) {
+            let points: Vec<Point> = points;
             for pair in points.windows(2) {
                 let steps = (pair[1] - pair[0]).hypot().ceil().clamp(1.0, 300.0);
                 for i in 0..=steps as usize {

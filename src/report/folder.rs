@@ -61,8 +61,8 @@ fn picture_files(comparison: &Comparison<'_>, pictures: &Pictures) -> Vec<(Strin
             put(&[chart.kind, &frame.name], chart);
         }
     }
-    if let Some(edges) = &pictures.edges {
-        put(&[edges.kind], edges);
+    for chart in pictures.edges.iter().chain(&pictures.sure) {
+        put(&[chart.kind], chart);
     }
     if let Some(key) = &pictures.key {
         put(&["map", key.kind], key);

@@ -8,7 +8,7 @@ use super::tip::{Tip, Varied, range};
 use crate::keys;
 use crate::math::change::places;
 
-const SIZE_STEP_MM: f64 = 1.0;
+const SIZE_STEP_MM: f64 = 0.5;
 const SPHERE_STEP_D: f64 = 0.25;
 const INDEX_STEP: f64 = 0.02;
 const PD_STEP_MM: f64 = 0.5;

@@ -6,11 +6,11 @@
 use super::super::number::{figure, size};
 use super::super::pictures::LimitPictures;
 use super::super::words;
-use super::{document, figure_of, heading, one_decimal, prescription};
+use super::{figure_of, head, heading, one_decimal, prescription};
 use crate::draw::Picture;
 use crate::job::Job;
 use crate::study::limit::{InMaterial, Limit, Limits};
-use maud::{Markup, html};
+use maud::{DOCTYPE, Markup, html};
 
 const TITLE: &str = "Within a wish";
 
@@ -18,21 +18,27 @@ const TITLE: &str = "Within a wish";
 #[must_use]
 pub fn limit_page(job: &Job, limits: &Limits<'_>, pictures: Option<&LimitPictures>) -> String {
     let heading = heading(job);
-    let body = html! {
-        header {
-            h1 { (TITLE) }
-            @if let Some(heading) = &heading { p.reference { (heading) } }
-            div.rx { (prescription(&job.prescription, "Prescription")) }
-        }
-        main {
-            @if let Some(best) = limits.best() { (answered(limits, best, pictures)) }
-            section.safety aria-labelledby="safety" {
-                h2 #safety { "Calculated, not measured" }
-                (super::closing::safety())
+    html! {
+        (DOCTYPE)
+        html lang="en-GB" {
+            (head(TITLE, heading.as_deref()))
+            body {
+                header {
+                    h1 { (TITLE) }
+                    @if let Some(heading) = &heading { p.reference { (heading) } }
+                    div.rx { (prescription(&job.prescription, "Prescription")) }
+                }
+                main {
+                    @if let Some(best) = limits.best() { (answered(limits, best, pictures)) }
+                    section.safety aria-labelledby="safety" {
+                        h2 #safety { "Calculated, not measured" }
+                        (super::closing::safety())
+                    }
+                }
             }
         }
-    };
-    document(TITLE, heading.as_deref(), &body)
+    }
+    .into_string()
 }
 
 fn answered(limits: &Limits<'_>, best: &Limit<'_>, pictures: Option<&LimitPictures>) -> Markup {

@@ -6,6 +6,7 @@
 mod card;
 mod closing;
 mod limit;
+mod other_way;
 mod table;
 mod why;
 
@@ -38,61 +39,64 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
     let notes = Notes::of(comparison);
     let choosing = words::choosing(comparison);
     let heading = heading(job);
-    let body = html! {
-        header {
-            h1 { "Lenses compared" }
-            @if let Some(heading) = &heading { p.reference { (heading) } }
-            (prescriptions(job))
-        }
-        main {
-            section.answer aria-labelledby="answer" {
-                h2 #answer { "The answer" }
-                @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
-                    p.lead[i == 0] { (sentence) }
-                }
-                (evidence(comparison, pictures))
-            }
-            section aria-labelledby="why" {
-                h2 #why { "What makes the difference" }
-                div.lessons {
-                    @for told in words::lessons(comparison, &learned) {
-                        div.lesson {
-                            h3 { (told.title) " " span.trade { (told.trade) } }
-                            p { (told.text) }
-                            @if let Some(reason) = &told.reason { p { (reason) } }
-                        }
-                    }
-                }
-            }
-            @if !matches!(learned[..], [Lesson::Alike { .. }]) {
-                (why::shares(comparison))
-                @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
-            }
-            (table::section(comparison, &notes, findings))
-            (card::frames(comparison, pictures, choosing.as_ref()))
-            (closing::sections(comparison))
-        }
-    };
-    document("Lenses compared", heading.as_deref(), &body)
-}
-
-/// A whole page: its title, what the job is called, its body.
-fn document(title: &str, heading: Option<&str>, body: &Markup) -> String {
     html! {
         (DOCTYPE)
         html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { (title) @if let Some(heading) = heading { ", " (heading) } }
-                style { (PreEscaped(css(heading.unwrap_or(title)))) }
+            (head("Lenses compared", heading.as_deref()))
+            body {
+                header {
+                    h1 { "Lenses compared" }
+                    @if let Some(heading) = &heading { p.reference { (heading) } }
+                    (prescriptions(job))
+                }
+                main {
+                    section.answer aria-labelledby="answer" {
+                        h2 #answer { "The answer" }
+                        @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
+                            p.lead[i == 0] { (sentence) }
+                        }
+                        (evidence(comparison, pictures))
+                        (other_way::sure(comparison, pictures))
+                    }
+                    section aria-labelledby="why" {
+                        h2 #why { "What makes the difference" }
+                        div.lessons {
+                            @for told in words::lessons(comparison, &learned) {
+                                div.lesson {
+                                    h3 { (told.title) " " span.trade { (told.trade) } }
+                                    p { (told.text) }
+                                    @if let Some(reason) = &told.reason { p { (reason) } }
+                                }
+                            }
+                        }
+                    }
+                    @if !matches!(learned[..], [Lesson::Alike { .. }]) {
+                        (why::shares(comparison))
+                        @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
+                    }
+                    (table::section(comparison, &notes, findings))
+                    @if !matches!(learned[..], [Lesson::Alike { .. }]) { (other_way::section(comparison)) }
+                    (card::frames(comparison, pictures, choosing.as_ref()))
+                    (closing::sections(comparison))
+                }
             }
-            body { (body) }
         }
     }
     .into_string()
+}
+
+/// The head of a page: its title, what the job is called, how it looks.
+fn head(title: &str, heading: Option<&str>) -> Markup {
+    html! {
+        head {
+            meta charset="utf-8";
+            meta name="viewport" content="width=device-width, initial-scale=1";
+            meta name="color-scheme" content="light dark";
+            meta http-equiv="Content-Security-Policy" content=(POLICY);
+            title { (title) @if let Some(heading) = heading { ", " (heading) } }
+            style { (PreEscaped(css(heading.unwrap_or(title)))) }
+        }
+    }
 }
 
 /// The options that no other beats.

@@ -45,7 +45,7 @@ pub(super) fn of_frame(comparison: &Comparison<'_>, frame: &Frame) -> Option<Fra
 }
 
 /// Room for the names of these options.
-pub(super) fn width_mm<'o>(options: impl Iterator<Item = &'o LensOption>) -> f64 {
+fn width_mm<'o>(options: impl Iterator<Item = &'o LensOption>) -> f64 {
     let longest = options.map(|option| option.name.chars().count()).max().unwrap_or(0);
     if longest > SHORT_NAME { WIDE_CHART_MM } else { CHART_MM.0 }
 }

@@ -4,13 +4,17 @@
 
 use super::super::number::{self, figure, size};
 use super::super::words;
-use super::charts::{CHART_MM, width_mm};
+use super::charts::CHART_MM;
 use super::sure;
 use crate::draw::Picture;
 use crate::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
 use crate::study::compare::Lead;
 use crate::study::limit::{Limit, Limits};
 use crate::study::limit_curves::{Curves, Point};
+
+/// The chart that bears the answer.
+const WIDE_MM: f64 = 150.0;
+const HIGH_MM: f64 = 76.0;
 
 /// The pictures of an answer; `None` where there is nothing to vary or nothing can be made.
 #[derive(Clone, Debug)]
@@ -87,8 +91,8 @@ fn eye_size(limits: &Limits<'_>, best: &Limit<'_>) -> Option<Picture> {
         series: series.collect(),
         marks: curves.iter().flat_map(found).collect(),
         wishes: vec![wish(best)],
-        width_mm: width_mm(limits.each.iter().map(|limit| limit.at.option)),
-        height_mm: CHART_MM.1,
+        width_mm: WIDE_MM,
+        height_mm: HIGH_MM,
     };
     can_be_drawn(&chart).then(|| chart.draw("chart-eye-size"))
 }

@@ -14,6 +14,7 @@ mod sure;
 mod view;
 
 use super::number::mm;
+use super::promise::Promise;
 use super::words;
 use crate::assess::{Fit, Made};
 use crate::draw::Picture;
@@ -101,6 +102,8 @@ pub struct Pictures {
     pub key: Option<Picture>,
     /// The thickest edges of all options, thin to thick; `None` where there is only one.
     pub edges: Option<Picture>,
+    /// How sure the answer is; `None` where nothing can be made.
+    pub sure: Option<Picture>,
 }
 
 impl Pictures {
@@ -116,7 +119,9 @@ impl Pictures {
         };
         let charts = || comparison.job.frames.par_iter().map(|frame| charts::of_frame(comparison, frame)).collect();
         let (fits, charts) = rayon::join(fits, charts);
-        Pictures { fits, charts, key: levels.as_ref().map(map::legend), edges: edges::edges(comparison) }
+        let promise = Promise::of(comparison);
+        let sure = promise.and_then(|of| sure::strip(&of.sure, of.lead, &words::fit(of.fit)));
+        Pictures { fits, charts, key: levels.as_ref().map(map::legend), edges: edges::edges(comparison), sure }
     }
 }
 

@@ -2,6 +2,7 @@
 
 use super::super::number::{self, mm, size};
 use super::{list, signed};
+use crate::frame::Frame;
 use crate::study::compare::Lead;
 use crate::study::saving::Saving;
 use crate::study::sure::{CENTRE_MM, Doubt, PD_MM, Spread, Sure};
@@ -48,6 +49,17 @@ pub fn promise(sure: &Sure, lead: Lead, saving: Option<(&Saving, &str)>) -> Opti
         format!(" It is {} {more} than {than}, give or take {}.", mm(much), mm(saving.give_or_take_mm))
     });
     Some(format!("{head}{saved} {}", changes(sure, lead)))
+}
+
+/// What the largest eye sizes for several wishes say.
+#[must_use]
+pub fn wishes(frame: &Frame, lead: Lead) -> String {
+    let bridge = frame.sizes.first().map_or(String::new(), |boxing| format!(" of {}", mm(boxing.bridge_mm)));
+    format!(
+        "If {} of {} shall not pass a certain figure, how large may its lenses be? In its own proportions, on its bridge{bridge}:",
+        super::lead(lead),
+        frame.name
+    )
 }
 
 fn doubt(doubt: Doubt, change_mm: [f64; 2]) -> String {
