@@ -49,7 +49,7 @@ const HEAD_MM: f64 = 5.4;
 const TICKS_MM: f64 = 5.4;
 const LABEL_MM: f64 = 4.6;
 /// Between names and scale, and between a bar and its figure.
-const APART_MM: f64 = 3.0;
+const APART_MM: f64 = 4.0;
 const TO_FIGURE_MM: f64 = 1.0;
 /// The scale reaches at least this far to both sides.
 const LEAST_REACH: f64 = 0.5;

@@ -35,7 +35,7 @@ pub(super) fn strip(sure: &Sure, lead: Lead, whose: &str) -> Option<Picture> {
     let name = words::capital(words::lead_name(lead));
     let strip = Strip {
         title: format!("How sure: {} of {whose}", words::lead_name(lead)),
-        description: words::promise(sure, lead, None)?,
+        description: format!("{} {}", words::promise(sure, lead, None)?, words::sure_changes(sure, lead)),
         label: format!("{name}, mm"),
         planned,
         bars,

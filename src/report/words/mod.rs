@@ -31,7 +31,7 @@ pub use limit::{
 pub use mend::mends;
 pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
-pub use sure::{SURE_METHOD, of_doubt, promise, sure, wishes};
+pub use sure::{SURE_METHOD, changes as sure_changes, of_doubt, promise, sure, wishes};
 pub use why::{
     METHOD as SHARES_METHOD, SUPPLY as SHARES_SUPPLY, address, answer as why_answer, bar_length, cause,
     causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, unshared, values,

@@ -28,7 +28,8 @@ fn mass(sure: &Sure) -> String {
 }
 
 /// "The edge changes by −0.4 to +0.4 mm with 1 mm of either pd, … ."
-fn changes(sure: &Sure, lead: Lead) -> String {
+#[must_use]
+pub fn changes(sure: &Sure, lead: Lead) -> String {
     let part = |spread: &Spread| Some(doubt(spread.doubt, spread.of(lead)?));
     let parts: Vec<String> = sure.spreads.iter().filter_map(part).collect();
     let what = match lead {
@@ -48,13 +49,14 @@ pub fn promise(sure: &Sure, lead: Lead, saving: Option<(&Saving, &str)>) -> Opti
             if saving.saved_mm < 0.0 { (-saving.saved_mm, "thicker") } else { (saving.saved_mm, "thinner") };
         format!(" It is {} {more} than {than}, give or take {}.", mm(much), mm(saving.give_or_take_mm))
     });
-    Some(format!("{head}{saved} {}", changes(sure, lead)))
+    Some(format!("{head}{saved}"))
 }
 
 /// What the largest eye sizes for several wishes say.
 #[must_use]
 pub fn wishes(frame: &Frame, lead: Lead) -> String {
-    let bridge = frame.sizes.first().map_or(String::new(), |boxing| format!(" of {}", mm(boxing.bridge_mm)));
+    let bridge =
+        frame.sizes.first().map_or(String::new(), |boxing| format!(" of {}\u{202f}mm", size(boxing.bridge_mm)));
     format!(
         "If {} of {} shall not pass a certain figure, how large may its lenses be? In its own proportions, on its bridge{bridge}:",
         super::lead(lead),
@@ -72,6 +74,7 @@ fn change(change_mm: [f64; 2]) -> String {
     match change_mm {
         [0.0, _] => high,
         [_, 0.0] => low,
+        _ if low == high => high,
         _ => format!("{low} to {high}"),
     }
 }
