@@ -45,6 +45,8 @@ pub struct Mark {
     pub y: f64,
     /// The word.
     pub text: String,
+    /// Is it the one that the chart is about? It is drawn full, its word bold.
+    pub chosen: bool,
 }
 
 /// A level that is wished for, a dashed line right across.
@@ -297,14 +299,15 @@ impl LineChart {
     }
 
     fn marks(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64) -> Point, mut taken: Labels) {
+        let style = |mark: &Mark| if mark.chosen { PLAIN.strong() } else { PLAIN };
         let named: Vec<(Point, &str, TextStyle)> =
-            self.marks.iter().map(|mark| (at(mark.x, mark.y), mark.text.as_str(), PLAIN)).collect();
+            self.marks.iter().map(|mark| (at(mark.x, mark.y), mark.text.as_str(), style(mark))).collect();
         for (point, ..) in &named {
             taken.take(Rect::from_center_size(*point, (2.0, 2.0)));
         }
         self.beside(canvas, &mut taken, &named);
-        for (point, ..) in &named {
-            svg::dot(canvas, *point, false, Tone::Ink);
+        for ((point, ..), mark) in named.iter().zip(&self.marks) {
+            svg::dot(canvas, *point, mark.chosen, Tone::Ink);
         }
     }
 }

@@ -16,6 +16,8 @@ use std::sync::Arc;
 
 /// From bridge to bridge and from least edge to least edge that is looked at.
 const STEP_MM: f64 = 0.5;
+/// No wider bridge is tried (ours: the widest that a job is not warned of).
+pub const WIDEST_BRIDGE_MM: f64 = 26.0;
 /// Bases nearer than this are one, D.
 const SAME_D: f64 = 1e-9;
 
@@ -23,7 +25,7 @@ const SAME_D: f64 = 1e-9;
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
 pub enum Change {
-    /// This bridge, or a wider one.
+    /// This bridge, or one between it and [`WIDEST_BRIDGE_MM`].
     Bridge(f64),
     /// This material of the shelf, the rest as the job has it: of those that keep the wish the lightest.
     Material(Arc<Material>),
@@ -144,24 +146,23 @@ fn to_order(at: &Addressed<'_>) -> Vec<Mend> {
     is_other.then(|| tried(at, Change::ToOrder, &made)).flatten().into_iter().collect()
 }
 
-/// The least bridge, no narrower than that of the size, from which on up to the widest the wish is kept; else the widest.
+/// The least bridge, no narrower than that of the size, from which on up to the widest that is usual the wish is kept; else
+/// that widest.
 fn bridges(at: &Addressed<'_>, wish_mm: f64) -> Vec<Mend> {
-    let [_, widest] = range(&keys::BRIDGE);
     let boxing = |bridge_mm| Boxing { bridge_mm, ..at.boxing };
     let edge = |bridge_mm| {
         let mounting = Mounting::new(at.frame, boxing(bridge_mm));
         Fit::new(&mounting, at.prescription, at.option).pair().map(Pair::edge_max_mm)
     };
-    let mend = |bridge_mm| edge(bridge_mm).map(|edge_mm| Mend { change: Change::Bridge(bridge_mm), edge_mm });
-    if edge(widest).is_none_or(|edge| edge > wish_mm) {
-        // What makes it thinner, as far as a nose may be.
-        let usual = keys::BRIDGE.usual.map_or(widest, |[_, usual]| usual);
-        let wider = (usual > at.boxing.bridge_mm).then_some(usual);
-        return wider.and_then(mend).into_iter().collect();
+    if WIDEST_BRIDGE_MM <= at.boxing.bridge_mm {
+        return Vec::new();
     }
     let placed = |bridge_mm, eye| (boxing(bridge_mm), at.prescription.eyes.of(eye).pd_mm);
-    let bridges = with_jumps(at, &Eye::BOTH, places(widest, at.boxing.bridge_mm, STEP_MM, &[]), placed);
-    toward(&edge, wish_mm, &bridges).value().and_then(mend).into_iter().collect()
+    let places = places(WIDEST_BRIDGE_MM, at.boxing.bridge_mm, STEP_MM, &[]);
+    let keeps = edge(WIDEST_BRIDGE_MM).is_some_and(|edge| edge <= wish_mm);
+    let least = keeps.then(|| toward(&edge, wish_mm, &with_jumps(at, &Eye::BOTH, places, placed)).value()).flatten();
+    let bridge_mm = least.unwrap_or(WIDEST_BRIDGE_MM);
+    edge(bridge_mm).map(|edge_mm| Mend { change: Change::Bridge(bridge_mm), edge_mm }).into_iter().collect()
 }
 
 /// The largest least edge with which the wish is kept; else the smallest that may be asked for.

@@ -14,8 +14,8 @@ use std::collections::BTreeMap;
 
 /// From wish to wish.
 const STEP_MM: f64 = 0.5;
-/// So many below that nearest to the answer, and as many above.
-const BESIDE: i32 = 2;
+/// So many below that nearest to the answer, and so many above: other options are mostly thicker.
+const BESIDE: (i32, i32) = (1, 3);
 /// More lens options than these are left out.
 pub const MOST_OPTIONS: usize = 8;
 
@@ -45,7 +45,7 @@ impl<'a> Wishes<'a> {
     pub fn of(at: &Addressed<'a>, options: &'a [LensOption], lead: Lead, round_mm: f64) -> Wishes<'a> {
         let nearest = (round_mm / STEP_MM).round();
         let wish = |step: i32| (nearest + f64::from(step)) * STEP_MM;
-        let wishes_mm: Vec<f64> = (-BESIDE..=BESIDE).map(wish).filter(|wish| *wish >= STEP_MM).collect();
+        let wishes_mm: Vec<f64> = (-BESIDE.0..=BESIDE.1).map(wish).filter(|wish| *wish >= STEP_MM).collect();
         let row = |option| (option, row(&Addressed { option, ..*at }, lead, &wishes_mm));
         let rows = options.par_iter().take(MOST_OPTIONS).map(row).collect();
         Wishes { rows, wishes_mm }

@@ -220,7 +220,7 @@ fn the_largest_eye_size_of_a_thousand_jobs_has_the_edge_that_was_wished_for() {
     assert!(tally.nasal > 50 && tally.every > 10, "{tally:?}");
     assert!(tally.min_edge > 0 && tally.edge > 20 && tally.unmade > 20 && tally.kept > 0, "{tally:?}");
     assert!(tally.plus > 50 && tally.plus_none > 20, "{tally:?}");
-    assert!(tally.stock > 20 && tally.stock_none > 20, "{tally:?}");
+    assert!(tally.stock > 5 && tally.stock_none > 100, "{tally:?}");
 }
 
 #[test]
@@ -315,7 +315,7 @@ fn where_the_nasal_edge_passes_it_a_wider_bridge_is_named() {
         said.contains("Even at eye size 30, the smallest that is looked at, the nasal edge of the right eye"),
         "{said}"
     );
-    assert!(said.contains("a bridge of 18.2 mm or more, if it fits the nose (5.0 mm)"), "{said}");
+    assert!(said.contains("a bridge of 18.2 to 26 mm (5.0 mm or less), if it fits the nose"), "{said}");
 }
 
 /// The largest and least change of the edge among pairs, 0 among them.

@@ -65,18 +65,19 @@ fn wish(limit: &Limit<'_>) -> Wish {
 }
 
 /// The point of a curve at a value, named.
-fn mark(points: &[Point], value: Option<f64>, text: Option<String>) -> Option<Mark> {
+fn mark(points: &[Point], value: Option<f64>, text: Option<String>, chosen: bool) -> Option<Mark> {
     let (x, y) = points.iter().find(|point| Some(point.0) == value)?;
-    Some(Mark { x: *x, y: (*y)?, text: text? })
+    Some(Mark { x: *x, y: (*y)?, text: text?, chosen })
 }
 
 fn eye_size(limits: &Limits<'_>, best: &Limit<'_>) -> Option<Picture> {
     let curves: Vec<(&Limit<'_>, Vec<Point>)> =
         limits.each.iter().map(|limit| (limit, Curves::of(limit).eye_size)).collect();
     let found = |(limit, points): &(&Limit<'_>, Vec<Point>)| -> Vec<Mark> {
-        let to = mark(points, limit.eye_size.largest_mm(), words::limit_largest_size(&limit.eye_size));
+        let chosen = std::ptr::eq(*limit, best);
+        let to = mark(points, limit.eye_size.largest_mm(), words::limit_largest_size(&limit.eye_size), chosen);
         let ends = limit.eye_size.kept_mm().into_iter().flatten();
-        to.into_iter().chain(ends.filter_map(|end| mark(points, Some(end), Some(figure(end, 1))))).collect()
+        to.into_iter().chain(ends.filter_map(|end| mark(points, Some(end), Some(figure(end, 1)), chosen))).collect()
     };
     let series = curves.iter().map(|(limit, points)| Series {
         name: if curves.len() > 1 { limit.at.option.name.clone() } else { String::new() },
@@ -133,7 +134,9 @@ impl Chart<'_> {
     fn line(self, what: &str, unit: &str, description: String) -> Option<LineChart> {
         let at = &self.limit.at;
         let place = words::place(at.frame, &at.boxing);
-        let marks = self.marks.into_iter().filter_map(|(value, text)| mark(self.points, value, text));
+        // What was found comes first.
+        let marks = self.marks.into_iter().enumerate();
+        let marks = marks.filter_map(|(i, (value, text))| mark(self.points, value, text, i == 0));
         let chart = LineChart {
             title: format!("Thickest edge over {}, {place} with {}", words::uncapital(what), words::quoted(at.option)),
             description,

@@ -1,9 +1,9 @@
 //! What would keep a wish for the thickest edge, in words: only what was tried, each with what comes of it.
 
-use super::super::number::{figure, mm, size};
+use super::super::number::{THIN, figure, mm, size};
 use super::{list, uncapital};
 use crate::study::limit::Limit;
-use crate::study::mend::{Change, Mend};
+use crate::study::mend::{Change, Mend, WIDEST_BRIDGE_MM};
 
 /// A sentence; `None` where an eye size keeps the wish, or nothing else can be made.
 #[must_use]
@@ -29,23 +29,23 @@ pub fn mends(limit: &Limit<'_>) -> Option<String> {
 
 /// "1.74 resin (4.8 mm)".
 fn told(mend: &Mend, keeps: bool) -> String {
-    let change = match &mend.change {
-        Change::Bridge(mm) if keeps => {
-            let least = figure((mm * 10.0 - 1e-5).ceil() / 10.0, 1);
-            format!("a bridge of {least}\u{202f}mm or more, if it fits the nose")
+    let edge = mm(mend.edge_mm);
+    match &mend.change {
+        Change::Bridge(bridge_mm) if keeps => {
+            let (from, to) = (figure((bridge_mm * 10.0 - 1e-5).ceil() / 10.0, 1), bridge(WIDEST_BRIDGE_MM));
+            format!("a bridge of {from} to {to} ({edge} or less), if it fits the nose")
         }
-        Change::Bridge(mm) => format!("a bridge of {}", bridge(*mm)),
-        Change::Material(material) => uncapital(&material.name),
-        Change::Base(base_curve_d) => format!("a base curve of {}", figure(*base_curve_d, 2)),
-        Change::ToOrder => "a lens made to order".to_owned(),
+        Change::Bridge(bridge_mm) => format!("a bridge of {} ({edge})", bridge(*bridge_mm)),
+        Change::Material(material) => format!("{} ({edge})", uncapital(&material.name)),
+        Change::Base(base_curve_d) => format!("a base curve of {} ({edge})", figure(*base_curve_d, 2)),
+        Change::ToOrder => format!("a lens made to order ({edge})"),
         Change::MinEdge(least_mm) => {
             let bears = if keeps { ", if the rim holds it" } else { "" };
-            format!("a least edge of {}\u{202f}mm{bears}", figure((least_mm * 10.0 + 1e-5).floor() / 10.0, 1))
+            format!("a least edge of {}{THIN}mm ({edge}){bears}", figure((least_mm * 10.0 + 1e-5).floor() / 10.0, 1))
         }
-    };
-    format!("{change} ({})", mm(mend.edge_mm))
+    }
 }
 
 fn bridge(bridge_mm: f64) -> String {
-    format!("{}\u{202f}mm", size(bridge_mm))
+    format!("{}{THIN}mm", size(bridge_mm))
 }
