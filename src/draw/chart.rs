@@ -45,7 +45,7 @@ pub struct Mark {
     pub y: f64,
     /// The word.
     pub text: String,
-    /// Is it the one that the chart is about? It is drawn full, its word bold.
+    /// Is it the one that the chart is about? It is drawn full.
     pub chosen: bool,
 }
 
@@ -299,9 +299,8 @@ impl LineChart {
     }
 
     fn marks(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64) -> Point, mut taken: Labels) {
-        let style = |mark: &Mark| if mark.chosen { PLAIN.strong() } else { PLAIN };
         let named: Vec<(Point, &str, TextStyle)> =
-            self.marks.iter().map(|mark| (at(mark.x, mark.y), mark.text.as_str(), style(mark))).collect();
+            self.marks.iter().map(|mark| (at(mark.x, mark.y), mark.text.as_str(), PLAIN)).collect();
         for (point, ..) in &named {
             taken.take(Rect::from_center_size(*point, (2.0, 2.0)));
         }

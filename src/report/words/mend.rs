@@ -23,7 +23,7 @@ pub fn mends(limit: &Limit<'_>) -> Option<String> {
             format!("None of these keeps it at eye size {at}: {}.", list(&told(&all)))
         }
         [one] => format!("At eye size {at} {} keeps it.", told(&[*one]).concat()),
-        several => format!("At eye size {at} each of these keeps it: {}.", list(&told(several))),
+        several => format!("At eye size {at} each of these keeps it: {}.", told(several).join("; ")),
     })
 }
 
