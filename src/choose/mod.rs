@@ -55,6 +55,15 @@ impl Substance {
             Substance::Inline(glass) => *glass,
         }
     }
+
+    /// The id of a material of the shelf.
+    #[must_use]
+    pub fn id(&self) -> Option<&String> {
+        match self {
+            Substance::Listed(material) => Some(&material.id),
+            Substance::Inline(_) => None,
+        }
+    }
 }
 
 /// A lens option: what the job says of it.

@@ -1,13 +1,14 @@
 //! `limit`: what still stays within a wish for the thickest edge.
 
 use super::numbers::decimal;
-use super::{Exit, output, refuse, sound_job};
+use super::{Exit, output, refuse, refuse_file, sound_job};
 use crate::choose::LensOption;
 use crate::frame::{Boxing, Frame};
 use crate::job::{AddressFault, Addressed, Job, frame_size};
 use crate::material::Shelf;
-use crate::report::{text, wire, words};
-use crate::study::limit::Limit;
+use crate::read::files;
+use crate::report::{folder, text, wire, words};
+use crate::study::limit::Limits;
 use std::io;
 use std::path::PathBuf;
 
@@ -32,6 +33,9 @@ pub(super) struct Args {
     /// The eye size at which sphere, index and pd are looked for [left out: the first]
     #[arg(long, value_name = "MM", allow_negative_numbers = true)]
     size: Option<String>,
+    /// Write a page with a chart for each limit, index.html and limit.json, into this folder
+    #[arg(long, value_name = "DIR")]
+    out: Option<PathBuf>,
     /// Print the limits as JSON
     #[arg(long)]
     json: bool,
@@ -51,10 +55,17 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
         Ok(asked) => asked,
         Err(exit) => return Ok(exit),
     };
-    let limit =
-        |option| Limit::of(&Addressed { frame, boxing, option, prescription: &job.prescription }, args.edge_max);
-    let limits: Vec<Limit<'_>> = options.iter().map(limit).collect();
+    let at = |option| Addressed { frame, boxing, option, prescription: &job.prescription };
+    let limits = Limits::of(&options.iter().map(at).collect::<Vec<_>>(), args.edge_max, shelf);
+    if let Some(dir) = &args.out
+        && let Err(fault) = files::write_folder(dir, |new| folder::write_limit(&job, &limits, new))
+    {
+        return Ok(refuse_file(&fault));
+    }
     output::answer(&if args.json { wire::limit_text(&limits) } else { text::limit(&limits, true) })?;
+    if let Some(dir) = &args.out {
+        output::say(&format!("The page is {}.\n", dir.join(folder::PAGE).display()));
+    }
     Ok(Exit::Done)
 }
 

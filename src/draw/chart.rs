@@ -45,6 +45,8 @@ pub struct Mark {
     pub y: f64,
     /// The word.
     pub text: String,
+    /// Is it the one that the chart is about? It is drawn full.
+    pub chosen: bool,
 }
 
 /// A level that is wished for, a dashed line right across.
@@ -96,17 +98,17 @@ const FEW_POINTS: usize = 16;
 
 /// Where an axis runs and where it is marked.
 #[derive(Clone, Debug, PartialEq)]
-struct Axis {
+pub(super) struct Axis {
     low: f64,
     high: f64,
-    ticks: Vec<f64>,
-    decimals: usize,
+    pub(super) ticks: Vec<f64>,
+    pub(super) decimals: usize,
 }
 
 impl Axis {
     /// From `low` to `high`, marked at round numbers, about `count` of them; with `round` the ends are moved out to
     /// such numbers too.
-    fn over(low: f64, high: f64, count: usize, round: bool) -> Axis {
+    pub(super) fn over(low: f64, high: f64, count: usize, round: bool) -> Axis {
         let (low, high) = if high > low { (low, high) } else { (low - 0.5, low + 0.5) };
         let rough = (high - low) / count.max(1) as f64;
         let power = 10_f64.powf(rough.log10().floor());
@@ -121,7 +123,7 @@ impl Axis {
     }
 
     /// The part of the axis that lies below a value.
-    fn share(&self, value: f64) -> f64 {
+    pub(super) fn share(&self, value: f64) -> f64 {
         (value - self.low) / (self.high - self.low)
     }
 }
@@ -215,7 +217,8 @@ impl LineChart {
 
     /// Names at the ends of lines and wishes, moved apart; what they and the lines take up.
     fn names(&self, canvas: &mut Canvas, frame: Rect, at: &dyn Fn(f64, f64) -> Point) -> Labels {
-        let lines = self.series.iter().filter_map(|series| {
+        let named = self.series.iter().filter(|series| !series.name.is_empty());
+        let lines = named.filter_map(|series| {
             let &(x, y) = series.points.iter().rev().find(|(_, y)| y.is_some())?;
             Some((at(x, y?), series.name.as_str(), name_style(series.emphasis)))
         });
@@ -278,8 +281,13 @@ impl LineChart {
 
     /// Notes where the lines run, a small box every millimetre or so.
     fn take_lines(&self, taken: &mut Labels, at: &dyn Fn(f64, f64) -> Point) {
-        for series in &self.series {
-            let points: Vec<Point> = series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))).collect();
+        let frame = self.frame();
+        let wishes =
+            self.wishes.iter().map(|wish| [frame.x0, frame.x1].map(|x| Point::new(x, at(0.0, wish.y).y)).to_vec());
+        let lines =
+            self.series.iter().map(|series| series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))).collect());
+        for points in lines.chain(wishes) {
+            let points: Vec<Point> = points;
             for pair in points.windows(2) {
                 let steps = (pair[1] - pair[0]).hypot().ceil().clamp(1.0, 300.0);
                 for i in 0..=steps as usize {
@@ -297,8 +305,8 @@ impl LineChart {
             taken.take(Rect::from_center_size(*point, (2.0, 2.0)));
         }
         self.beside(canvas, &mut taken, &named);
-        for (point, ..) in &named {
-            svg::dot(canvas, *point, false, Tone::Ink);
+        for ((point, ..), mark) in named.iter().zip(&self.marks) {
+            svg::dot(canvas, *point, mark.chosen, Tone::Ink);
         }
     }
 }

@@ -18,6 +18,7 @@
 //! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
+//! | [`strip`] | how sure a number is |
 //!
 //! To add a picture: a file with a struct of all it shows and a `draw` that returns a [`Picture`], and its specimens in
 //! `tests/it/pictures.rs`, which draws them to pixels in `target/tmp/pictures`. Look at them.
@@ -41,6 +42,7 @@ pub mod picture;
 pub mod plan;
 pub mod ruler;
 mod smooth;
+pub mod strip;
 pub mod style;
 pub mod svg;
 pub mod vertical;

@@ -1,6 +1,10 @@
 //! The files of `--out DIR`: the page, the JSON, and each picture as its own SVG. They are drawn and handed on a few at a
 //! time, so that a large report is never held whole.
 
+mod limit;
+
+pub use limit::{LIMIT, limit_files, write_limit};
+
 use super::html::{self, Page, Piece, Watched};
 use super::number::size;
 use super::pictures::{Drawing, FitPictures, FrameCharts};
@@ -64,7 +68,8 @@ pub fn write<S: Store>(
     );
     written?;
     let mut names = Names::default();
-    for (kind, picture) in [(&["edges"][..], drawing.edges()), (&["map", "key"], drawing.key())] {
+    let single = [(&["edges"][..], drawing.edges()), (&["sure"], drawing.sure()), (&["map", "key"], drawing.key())];
+    for (kind, picture) in single {
         if let Some(picture) = picture {
             store.put(&names.unique(kind), picture.to_file().as_bytes())?;
         }
@@ -161,8 +166,12 @@ fn store_drawn<S: Store>(
 /// Name and contents of every file, for whoever wants them in memory.
 #[must_use]
 pub fn files(comparison: &Comparison<'_>, findings: &[Finding]) -> BTreeMap<String, Vec<u8>> {
+    held(|store| write(comparison, findings, None, store))
+}
+
+fn held(write: impl FnOnce(&Held) -> Result<(), Infallible>) -> BTreeMap<String, Vec<u8>> {
     let held = Held::default();
-    let Ok(()) = write(comparison, findings, None, &held);
+    let Ok(()) = write(&held);
     held.0.into_inner().unwrap_or_else(PoisonError::into_inner)
 }
 

@@ -7,6 +7,7 @@ pub mod materials;
 pub mod notes;
 pub mod number;
 pub mod pictures;
+pub mod promise;
 #[cfg(feature = "cli")]
 pub mod text;
 pub mod wire;

@@ -3,12 +3,18 @@
 //!
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
+mod answer;
 mod limit;
 mod why;
 
-pub use limit::{EdgeMaxWire, LimitOfLensWire, LimitWire, SpreadWire, SureWire, limit, limit_text, sure};
+pub use answer::{AnswerWire, SavingWire};
+pub use limit::{
+    ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
+    SpreadWire, SureWire, limit, limit_text, sure,
+};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
+use super::promise::Promise;
 use super::{findings, number, words};
 use crate::advice::{self, Caution};
 use crate::assess::{Fit, Impossible, Made, Pair};
@@ -35,6 +41,8 @@ pub struct CompareWire {
     pub reference: Option<String>,
     /// Of the job as a whole.
     pub cautions: Vec<CautionWire>,
+    /// The option that the comparison comes to; null where none can be made.
+    pub answer: Option<AnswerWire>,
     /// `now` first where given, then frame, size, lens in the order of the job.
     pub fits: Vec<FitWire>,
 }
@@ -249,6 +257,7 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding]) -> CompareWire
         format: FORMAT,
         reference: comparison.job.reference.clone(),
         cautions: findings.iter().map(|finding| of_job(finding, comparison.job)).collect(),
+        answer: Promise::of(comparison).map(|promise| answer::answer(comparison, &promise)),
         fits: comparison.fits.iter().enumerate().map(|(i, one)| fit(one, comparison.is_now(i))).collect(),
     }
 }

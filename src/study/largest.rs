@@ -6,12 +6,12 @@ use super::tip::{range, toward, with_jumps};
 use crate::assess::{Fit, Mounting, Pair, PairImpossible};
 use crate::choose::centre::SetBy;
 use crate::eye::{Eye, Eyes};
-use crate::frame::Boxing;
 use crate::job::Addressed;
 use crate::keys;
 use crate::math::change::{NARROW, last_before_change, places};
 use crate::measure::EdgePoint;
 
+/// From eye size to eye size that is looked at.
 const STEP_MM: f64 = 0.5;
 /// So far beyond the last size that can be made, it is said why the next cannot.
 const PLAIN_MM: f64 = 0.2;
@@ -48,6 +48,32 @@ pub enum EyeSize {
     },
 }
 
+impl EyeSize {
+    /// The largest, where there is one.
+    #[must_use]
+    pub fn largest_mm(&self) -> Option<f64> {
+        match self {
+            EyeSize::UpTo { eye_size_mm, .. } | EyeSize::Every { eye_size_mm, .. } => Some(*eye_size_mm),
+            EyeSize::No { .. } => None,
+        }
+    }
+
+    /// The first sizes within the wish all the same, from and to, where the smallest is not.
+    #[must_use]
+    pub fn kept_mm(&self) -> Option<[f64; 2]> {
+        match self {
+            EyeSize::No { at_smallest: Ok(smallest), .. } => smallest.kept_mm,
+            _ => None,
+        }
+    }
+
+    /// Is no size at all within the wish?
+    #[must_use]
+    pub fn is_none(&self) -> bool {
+        self.largest_mm().is_none() && self.kept_mm().is_none()
+    }
+}
+
 /// What comes beyond the largest eye size.
 #[derive(Clone, Copy, Debug, PartialEq)]
 #[non_exhaustive]
@@ -69,8 +95,6 @@ pub struct AtSmallest {
     pub cause: NoSize,
     /// The first larger sizes that are within the wish all the same, from and to.
     pub kept_mm: Option<[f64; 2]>,
-    /// The bridge on which the option would be within the wish at its own size, where a wider one would do.
-    pub wider_bridge_mm: Option<f64>,
 }
 
 /// Why even the smallest size passes the wish.
@@ -123,7 +147,6 @@ pub fn edge_at_size(at: &Addressed<'_>, eye_size_mm: f64) -> Option<f64> {
 #[must_use]
 pub fn largest_eye_size(at: &Addressed<'_>, wish_mm: f64) -> EyeSize {
     let [smallest, largest] = range(&keys::EYE_SIZES);
-    let excess = |size| edge_at_size(at, size).map_or(f64::INFINITY, |edge| edge - wish_mm);
     let first = sized(at, smallest);
     match &first.outcome {
         Err(why) => return EyeSize::No { eye_size_mm: smallest, at_smallest: Err(*why) },
@@ -135,7 +158,8 @@ pub fn largest_eye_size(at: &Addressed<'_>, wish_mm: f64) -> EyeSize {
         }
         Ok(_) => {}
     }
-    let last = last_before_change(excess, &sizes(at, smallest, largest));
+    let edge = |size| edge_at_size(at, size);
+    let last = last_before_change(excess(&edge, wish_mm), &sizes_to_look_at(at));
     let eye_size_mm = last.unwrap_or(largest);
     let fit = sized(at, eye_size_mm);
     // It is within the wish, so it was made.
@@ -146,10 +170,21 @@ pub fn largest_eye_size(at: &Addressed<'_>, wish_mm: f64) -> EyeSize {
     }
 }
 
-/// The eye sizes to look at.
-fn sizes(at: &Addressed<'_>, from_mm: f64, to_mm: f64) -> Vec<f64> {
+/// How far a thickness is beyond a wish; what cannot be made passes any.
+pub(super) fn excess(thickness: &impl Fn(f64) -> Option<f64>, wish_mm: f64) -> impl Fn(f64) -> f64 {
+    move |size| thickness(size).map_or(f64::INFINITY, |thickness_mm| thickness_mm - wish_mm)
+}
+
+/// All eye sizes to look at, rising.
+pub(super) fn sizes_to_look_at(at: &Addressed<'_>) -> Vec<f64> {
+    let [smallest, largest] = range(&keys::EYE_SIZES);
+    sizes(at, smallest, largest, STEP_MM)
+}
+
+/// The eye sizes to look at, both sides of each jump of a ready-made lens among them.
+pub(super) fn sizes(at: &Addressed<'_>, from_mm: f64, to_mm: f64, step_mm: f64) -> Vec<f64> {
     let placed = |size, eye| (at.frame.sizes[0].at_eye_size(size), at.prescription.eyes.of(eye).pd_mm);
-    with_jumps(at, &Eye::BOTH, places(from_mm, to_mm, STEP_MM, &[]), placed)
+    with_jumps(at, &Eye::BOTH, places(from_mm, to_mm, step_mm, &[]), placed)
 }
 
 /// What comes beyond the largest size.
@@ -168,7 +203,7 @@ impl AtSmallest {
     fn new(at: &Addressed<'_>, smallest_mm: f64, pair: &Pair, wish_mm: f64) -> AtSmallest {
         let kept_mm = kept_mm(at, smallest_mm, wish_mm);
         let cause = NoSize::of(pair, kept_mm.is_none(), wish_mm);
-        AtSmallest { edges_mm: edges_mm(pair), cause, kept_mm, wider_bridge_mm: wider_bridge_mm(at, wish_mm) }
+        AtSmallest { edges_mm: edges_mm(pair), cause, kept_mm }
     }
 }
 
@@ -176,8 +211,8 @@ impl AtSmallest {
 fn kept_mm(at: &Addressed<'_>, smallest_mm: f64, wish_mm: f64) -> Option<[f64; 2]> {
     let [_, largest_mm] = range(&keys::EYE_SIZES);
     let edge = |size| edge_at_size(at, size);
-    let from = toward(&edge, wish_mm, &sizes(at, smallest_mm, largest_mm)).value()?;
-    let to = toward(&edge, wish_mm, &sizes(at, from, largest_mm)).value().unwrap_or(largest_mm);
+    let from = toward(&edge, wish_mm, &sizes(at, smallest_mm, largest_mm, STEP_MM)).value()?;
+    let to = toward(&edge, wish_mm, &sizes(at, from, largest_mm, STEP_MM)).value().unwrap_or(largest_mm);
     Some([from, to])
 }
 
@@ -198,21 +233,4 @@ impl NoSize {
             None => NoSize::Edge { eye, point: thickness(eye).edges.max },
         }
     }
-}
-
-/// The least bridge, no narrower than the first, from which on up to the widest the option at its own size is within the
-/// wish.
-fn wider_bridge_mm(at: &Addressed<'_>, wish_mm: f64) -> Option<f64> {
-    let [_, widest] = range(&keys::BRIDGE);
-    let boxing = |bridge_mm| Boxing { bridge_mm, ..at.boxing };
-    let edge = |bridge_mm| {
-        let mounting = Mounting::new(at.frame, boxing(bridge_mm));
-        Fit::new(&mounting, at.prescription, at.option).pair().map(Pair::edge_max_mm)
-    };
-    if edge(widest).is_none_or(|edge| edge > wish_mm) {
-        return None;
-    }
-    let placed = |bridge_mm, eye| (boxing(bridge_mm), at.prescription.eyes.of(eye).pd_mm);
-    let bridges = with_jumps(at, &Eye::BOTH, places(widest, at.boxing.bridge_mm, STEP_MM, &[]), placed);
-    toward(&edge, wish_mm, &bridges).value()
 }

@@ -6,12 +6,16 @@ pub mod index_curve;
 pub mod largest;
 pub mod lessons;
 pub mod limit;
+pub mod limit_curves;
+pub mod mend;
 pub mod mixture;
+pub mod saving;
 pub mod size_curve;
 pub mod sure;
 pub mod tip;
 pub mod trade_curve;
 pub mod why;
+pub mod wishes;
 
 use crate::assess::{Impossible, Made, Mounting, make};
 use crate::choose::base;

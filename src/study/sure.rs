@@ -2,7 +2,8 @@
 //!
 //! Units: mm, dioptres and grams in the names. A change is after less before: positive is thicker or heavier.
 
-use crate::assess::{Fit, Made, make};
+use super::compare::Lead;
+use crate::assess::{Fit, Made, Pair, make};
 use crate::choose::base::{Base, listed_bases};
 use crate::choose::{LensOption, Supply};
 use crate::eye::{Eye, Eyes};
@@ -29,6 +30,9 @@ pub enum Doubt {
 }
 
 impl Doubt {
+    /// All doubts.
+    pub const ALL: [Doubt; 3] = [Doubt::Pd, Doubt::Base, Doubt::Centre];
+
     /// The word used in JSON.
     #[must_use]
     pub fn word(self) -> &'static str {
@@ -47,15 +51,30 @@ pub struct Spread {
     pub doubt: Doubt,
     /// At the thickest edge of the pair.
     pub edge_mm: [f64; 2],
+    /// Of the centre, the larger of the pair; `None` where a reference point lies or comes to lie outside its shape.
+    pub centre_mm: Option<[f64; 2]>,
     /// Of the mass of the pair.
     pub mass_g: [f64; 2],
 }
 
-/// Edge and mass of a pair, and how sure they are.
+impl Spread {
+    /// What is changed in the leading thickness.
+    #[must_use]
+    pub fn of(&self, lead: Lead) -> Option<[f64; 2]> {
+        match lead {
+            Lead::Edge => Some(self.edge_mm),
+            Lead::Centre => self.centre_mm,
+        }
+    }
+}
+
+/// Edge, centre and mass of a pair, and how sure they are.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sure {
     /// Thickest edge of the pair.
     pub edge_max_mm: f64,
+    /// Centre, the larger of the pair; `None` where a reference point lies outside its shape.
+    pub centre_mm: Option<f64>,
     /// Mass of both lenses.
     pub mass_g: f64,
     /// What each doubt changes; without those that do not arise.
@@ -67,17 +86,16 @@ impl Sure {
     #[must_use]
     pub fn of(fit: &Fit<'_>) -> Option<Sure> {
         let pair = fit.pair()?;
-        let nominal = Outcome { edge_mm: pair.edge_max_mm(), mass_g: pair.mass_g() };
-        let spreads = [
-            (Doubt::Pd, pd(fit, &pair.eyes)),
-            (Doubt::Base, base(fit, &pair.eyes)),
-            (Doubt::Centre, centre(fit, &pair.eyes)),
-        ];
-        let spreads = spreads.into_iter().filter(|(_, outcomes)| !outcomes.is_empty());
+        let nominal = Outcome::of_made(pair);
+        let spreads = Doubt::ALL.into_iter().filter_map(|doubt| {
+            let outcomes: Vec<Outcome> = outcomes(fit, pair, doubt).into_iter().flatten().collect();
+            (!outcomes.is_empty()).then(|| nominal.spread(doubt, &outcomes))
+        });
         Some(Sure {
             edge_max_mm: nominal.edge_mm,
+            centre_mm: nominal.centre_mm,
             mass_g: nominal.mass_g,
-            spreads: spreads.map(|(doubt, outcomes)| nominal.spread(doubt, &outcomes)).collect(),
+            spreads: spreads.collect(),
         })
     }
 
@@ -87,6 +105,18 @@ impl Sure {
         together(self.spreads.iter().map(|spread| spread.edge_mm))
     }
 
+    /// The leading thickness, and give or take what; `None` where a reference point lies or comes to lie outside its shape.
+    #[must_use]
+    pub fn leading(&self, lead: Lead) -> Option<(f64, f64)> {
+        match lead {
+            Lead::Edge => Some((self.edge_max_mm, self.give_or_take_mm())),
+            Lead::Centre => {
+                let changes: Option<Vec<[f64; 2]>> = self.spreads.iter().map(|spread| spread.centre_mm).collect();
+                Some((self.centre_mm?, together(changes?.into_iter())))
+            }
+        }
+    }
+
     /// Give or take this of the mass.
     #[must_use]
     pub fn give_or_take_g(&self) -> f64 {
@@ -94,50 +124,88 @@ impl Sure {
     }
 }
 
-/// The root of the sum of squares.
-fn together(changes: impl Iterator<Item = [f64; 2]>) -> f64 {
+/// The largest changes, as independent ones: the root of the sum of squares.
+pub(super) fn together(changes: impl Iterator<Item = [f64; 2]>) -> f64 {
     changes.map(|[low, high]| high.abs().max(low.abs()).powi(2)).sum::<f64>().sqrt()
+}
+
+/// The least and the most of these changes; 0 where there are none.
+pub(super) fn reach(changes: impl Iterator<Item = f64>) -> [f64; 2] {
+    changes.fold([0.0, 0.0], |[low, high]: [f64; 2], change| [low.min(change), high.max(change)])
 }
 
 /// A pair that came out otherwise.
 #[derive(Clone, Copy)]
-struct Outcome {
+pub(super) struct Outcome {
     edge_mm: f64,
+    centre_mm: Option<f64>,
     mass_g: f64,
+}
+
+/// What may come of a doubt, in an order that is the same for every fit; `None` where it cannot be made.
+pub(super) fn outcomes(fit: &Fit<'_>, pair: &Pair, doubt: Doubt) -> Vec<Option<Outcome>> {
+    match doubt {
+        Doubt::Pd => pd(fit, &pair.eyes),
+        Doubt::Base => base(fit, &pair.eyes),
+        Doubt::Centre => vec![centre(fit, &pair.eyes)],
+    }
 }
 
 impl Outcome {
     fn of_pair(right: Outcome, left: Outcome) -> Outcome {
-        Outcome { edge_mm: right.edge_mm.max(left.edge_mm), mass_g: right.mass_g + left.mass_g }
+        Outcome {
+            edge_mm: right.edge_mm.max(left.edge_mm),
+            centre_mm: right.centre_mm.zip(left.centre_mm).map(|(right, left)| right.max(left)),
+            mass_g: right.mass_g + left.mass_g,
+        }
+    }
+
+    pub(super) fn of_made(pair: &Pair) -> Outcome {
+        Outcome { edge_mm: pair.edge_max_mm(), centre_mm: pair.centre_max_mm(), mass_g: pair.mass_g() }
+    }
+
+    pub(super) fn leading_mm(&self, lead: Lead) -> Option<f64> {
+        match lead {
+            Lead::Edge => Some(self.edge_mm),
+            Lead::Centre => self.centre_mm,
+        }
     }
 
     fn of_lens(made: &Made) -> Outcome {
-        Outcome { edge_mm: made.thickness.edges.max.thickness_mm, mass_g: made.mass_g }
+        let thickness = &made.thickness;
+        Outcome { edge_mm: thickness.edges.max.thickness_mm, centre_mm: thickness.centre_mm, mass_g: made.mass_g }
     }
 
     fn spread(&self, doubt: Doubt, outcomes: &[Outcome]) -> Spread {
-        let reach = |of: fn(&Outcome) -> f64| {
-            let changes = outcomes.iter().map(|outcome| of(outcome) - of(self));
-            changes.fold([0.0, 0.0], |[low, high]: [f64; 2], change| [low.min(change), high.max(change)])
+        let changed = |of: fn(&Outcome) -> Option<f64>| {
+            let changes: Option<Vec<f64>> = outcomes.iter().map(|outcome| Some(of(outcome)? - of(self)?)).collect();
+            changes.map(|changes| reach(changes.into_iter()))
         };
-        Spread { doubt, edge_mm: reach(|outcome| outcome.edge_mm), mass_g: reach(|outcome| outcome.mass_g) }
+        // Edge and mass are those of every lens.
+        let always = |of| changed(of).unwrap_or([0.0, 0.0]);
+        Spread {
+            doubt,
+            edge_mm: always(|outcome| Some(outcome.edge_mm)),
+            centre_mm: changed(|outcome| outcome.centre_mm),
+            mass_g: always(|outcome| Some(outcome.mass_g)),
+        }
     }
 }
 
 /// Both pds less or more, each by itself.
-fn pd(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Outcome> {
+fn pd(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Option<Outcome>> {
     let moved = |eye: Eye| {
         let rx = fit.prescription.eyes.of(eye);
         let base = eyes.of(eye).base;
         [-PD_MM, PD_MM].map(|by| lens(fit, eye, &EyeRx { pd_mm: rx.pd_mm + by, ..*rx }, base))
     };
     let (right, left) = (moved(Eye::Right), moved(Eye::Left));
-    let pairs = right.into_iter().flatten().flat_map(|right| left.into_iter().flatten().map(move |left| (right, left)));
-    pairs.map(|(right, left)| Outcome::of_pair(right, left)).collect()
+    let pairs = right.into_iter().flat_map(|right| left.into_iter().map(move |left| right.zip(left)));
+    pairs.map(|pair| pair.map(|(right, left)| Outcome::of_pair(right, left))).collect()
 }
 
 /// Both bases one step flatter, then one steeper. A ready-made lens has the one it comes with.
-fn base(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Outcome> {
+fn base(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Option<Outcome>> {
     if fit.option.supply == Supply::Stock {
         return Vec::new();
     }
@@ -149,7 +217,7 @@ fn base(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Outcome> {
         };
         Some(Outcome::of_pair(of(Eye::Right)?, of(Eye::Left)?))
     };
-    [stepped(flatter_d), stepped(steeper_d)].into_iter().flatten().collect()
+    vec![stepped(flatter_d), stepped(steeper_d)]
 }
 
 fn flatter_d(option: &LensOption, base_curve_d: f64) -> Option<f64> {
@@ -166,10 +234,9 @@ fn lens(fit: &Fit<'_>, eye: Eye, rx: &EyeRx, base: Base) -> Option<Outcome> {
 }
 
 /// Both lenses thicker.
-fn centre(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Vec<Outcome> {
+fn centre(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Option<Outcome> {
     let of = |eye| thicker(fit, eye, eyes.of(eye));
-    let pair = of(Eye::Right).zip(of(Eye::Left));
-    pair.map(|(right, left)| Outcome::of_pair(right, left)).into_iter().collect()
+    Some(Outcome::of_pair(of(Eye::Right)?, of(Eye::Left)?))
 }
 
 fn thicker(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Outcome> {
@@ -180,5 +247,9 @@ fn thicker(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Outcome> {
     let edge_mm = mounted.thickest_edge(&mounted.scan_edge(density)?)?.thickness_mm;
     let cut = mounted.cut_out(fit.mounting.frame.rim.edging(), density)?;
     let grams_per_mm3 = fit.option.substance.glass(fit.prescription.reference_line).density / 1000.0;
-    Some(Outcome { edge_mm, mass_g: grams_per_mm3 * (cut.volume_mm3 - cut.removed_mm3) })
+    Some(Outcome {
+        edge_mm,
+        centre_mm: made.thickness.centre_mm.map(|centre_mm| centre_mm + CENTRE_MM),
+        mass_g: grams_per_mm3 * (cut.volume_mm3 - cut.removed_mm3),
+    })
 }

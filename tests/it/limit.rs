@@ -15,7 +15,8 @@ use rimwise::report::{text, wire};
 use rimwise::rim::Rim;
 use rimwise::rx::{EyeRx, Power, Prescription, Prism};
 use rimwise::study::largest::{Beyond, EyeSize, NoSize, edge_at_size, largest_eye_size};
-use rimwise::study::limit::Limit;
+use rimwise::study::limit::{Limit, Limits};
+use rimwise::study::mend::{Change, Mend, Mends};
 use rimwise::study::sure::{Doubt, Sure};
 use rimwise::study::tip::{Tip, Varied};
 use serde_json::Value;
@@ -26,11 +27,11 @@ const AT_ANSWER_MM: f64 = 1e-4;
 const BEYOND_MM: f64 = 0.01;
 
 /// An option and a wish.
-struct Wanted {
-    frame: Frame,
-    option: LensOption,
-    prescription: Prescription,
-    wish_mm: f64,
+pub(crate) struct Wanted {
+    pub(crate) frame: Frame,
+    pub(crate) option: LensOption,
+    pub(crate) prescription: Prescription,
+    pub(crate) wish_mm: f64,
 }
 
 impl Wanted {
@@ -66,7 +67,7 @@ impl Wanted {
         Wanted { frame, option, prescription, wish_mm: chance.within(1.5, 9.0) }
     }
 
-    fn at(&self) -> Addressed<'_> {
+    pub(crate) fn at(&self) -> Addressed<'_> {
         Addressed {
             frame: &self.frame,
             boxing: self.frame.sizes[0],
@@ -75,12 +76,12 @@ impl Wanted {
         }
     }
 
-    fn passes(&self, edge_mm: Option<f64>) -> bool {
+    pub(crate) fn passes(&self, edge_mm: Option<f64>) -> bool {
         edge_mm.is_none_or(|edge| edge > self.wish_mm)
     }
 }
 
-fn many(seed: u64, count: usize) -> Vec<Wanted> {
+pub(crate) fn many(seed: u64, count: usize) -> Vec<Wanted> {
     let (mut chance, shelf) = (Chance(seed), Shelf::built_in());
     (0..count).map(|_| Wanted::any(&mut chance, &shelf)).collect()
 }
@@ -97,6 +98,12 @@ struct Tally {
     edge: usize,
     unmade: usize,
     kept: usize,
+    /// With an answer: plus pairs, and ready-made ones.
+    plus: usize,
+    stock: usize,
+    /// Without one: the same.
+    plus_none: usize,
+    stock_none: usize,
 }
 
 impl Tally {
@@ -111,6 +118,10 @@ impl Tally {
             edge: self.edge + other.edge,
             unmade: self.unmade + other.unmade,
             kept: self.kept + other.kept,
+            plus: self.plus + other.plus,
+            stock: self.stock + other.stock,
+            plus_none: self.plus_none + other.plus_none,
+            stock_none: self.stock_none + other.stock_none,
         }
     }
 }
@@ -135,7 +146,14 @@ fn walk_is_within(wanted: &Wanted, to_mm: f64) {
 fn largest_size_holds(wanted: &Wanted) -> Tally {
     let mut tally = Tally::default();
     let at = wanted.at();
-    match largest_eye_size(&at, wanted.wish_mm) {
+    let found = largest_eye_size(&at, wanted.wish_mm);
+    let (plus, stock) = (wanted.prescription.is_plus(), wanted.option.supply == Supply::Stock);
+    if found.largest_mm().is_some() {
+        (tally.plus, tally.stock) = (usize::from(plus), usize::from(stock));
+    } else {
+        (tally.plus_none, tally.stock_none) = (usize::from(plus), usize::from(stock));
+    }
+    match found {
         EyeSize::UpTo { eye_size_mm, edges_mm, beyond } => {
             let edge = edges_mm.right.max(edges_mm.left);
             assert_eq!(edge_at_size(&at, eye_size_mm), Some(edge));
@@ -201,6 +219,8 @@ fn the_largest_eye_size_of_a_thousand_jobs_has_the_edge_that_was_wished_for() {
     assert!(tally.wish > 300 && tally.impossible > 20, "{tally:?}");
     assert!(tally.nasal > 50 && tally.every > 10, "{tally:?}");
     assert!(tally.min_edge > 0 && tally.edge > 20 && tally.unmade > 20 && tally.kept > 0, "{tally:?}");
+    assert!(tally.plus > 50 && tally.plus_none > 20, "{tally:?}");
+    assert!(tally.stock > 5 && tally.stock_none > 100, "{tally:?}");
 }
 
 #[test]
@@ -254,7 +274,7 @@ fn sphere_index_and_pd_tip_where_it_is_said() {
     let (mut sphere, mut index, mut pd, mut ends) = (0, 0, 0, 0);
     for wanted in many(23, 300) {
         let at = wanted.at();
-        let limit = Limit::of(&at, wanted.wish_mm);
+        let limit = Limit::of(&at, wanted.wish_mm, &Shelf::default());
         let varied = Varied::new(&at);
         let rx = at.prescription.eyes.of(limit.eye);
         let stronger = if rx.power.spherical_equivalent() > 0.0 { BEYOND_MM } else { -BEYOND_MM };
@@ -269,7 +289,7 @@ fn sphere_index_and_pd_tip_where_it_is_said() {
     assert!(sphere > 150 && index > 60 && pd > 60 && ends > 10, "{sphere} {index} {pd} {ends}");
 }
 
-fn at<'a>(job: &'a Job, frame: &str, size: &str, lens: &str) -> Addressed<'a> {
+pub(crate) fn at<'a>(job: &'a Job, frame: &str, size: &str, lens: &str) -> Addressed<'a> {
     let frame = job.frame(frame).expect("a frame");
     let boxing = frame_size(frame, size).expect("a size");
     Addressed { frame, boxing, option: job.lens(lens).expect("a lens"), prescription: &job.prescription }
@@ -281,16 +301,21 @@ fn where_the_nasal_edge_passes_it_a_wider_bridge_is_named() {
     let at = at(&job, "Bryony", "46", "thin");
     let EyeSize::No { at_smallest: Ok(smallest), .. } = largest_eye_size(&at, 5.0) else { panic!("the nasal edge") };
     assert!(matches!(smallest.cause, NoSize::Nasal { eye: Eye::Right, .. }), "{smallest:?}");
-    let bridge_mm = smallest.wider_bridge_mm.expect("a wider bridge helps");
+    let mends = Mends::of(&at, 5.0, &Shelf::built_in());
+    let bridge = |mend: &Mend| if let Change::Bridge(mm) = mend.change { Some(mm) } else { None };
+    let bridge_mm = mends.tried.iter().find_map(bridge).expect("a wider bridge helps");
     let edge = |bridge_mm| {
         let mounting = Mounting::new(at.frame, Boxing { bridge_mm, ..at.boxing });
         Fit::new(&mounting, at.prescription, at.option).pair().expect("made").edge_max_mm()
     };
     let (here, narrower) = (edge(bridge_mm), edge(bridge_mm - BEYOND_MM));
     assert!((here - 5.0).abs() < AT_ANSWER_MM && narrower > 5.0, "{here} and {narrower}");
-    let said = text::limit(&[Limit::of(&at, 5.0)], false);
-    assert!(said.contains("the nasal edge alone is 5.4 mm, and no eye size changes"), "{said}");
-    assert!(said.contains("if it fits the nose (at eye size 46 one of 18.2 mm or more)"), "{said}");
+    let said = text::limit(&Limits::of(&[at], 5.0, &Shelf::built_in()), false).replace('\n', " ");
+    assert!(
+        said.contains("Even at eye size 30, the smallest that is looked at, the nasal edge of the right eye"),
+        "{said}"
+    );
+    assert!(said.contains("a bridge of 18.2 to 26 mm (5.0 mm or less), if it fits the nose"), "{said}");
 }
 
 /// The largest and least change of the edge among pairs, 0 among them.
@@ -341,8 +366,9 @@ fn how_sure_it_is_comes_of_pairs_made_otherwise() {
     assert!((sure.give_or_take_mm() - whole.iter().sum::<f64>().sqrt()).abs() < 1e-12);
 }
 
-fn limits<'a>(job: &'a Job, frame: &str, size: &str, wish_mm: f64) -> Vec<Limit<'a>> {
-    job.lenses.iter().map(|option| Limit::of(&at(job, frame, size, &option.name), wish_mm)).collect()
+fn limits<'a>(job: &'a Job, frame: &str, size: &str, wish_mm: f64) -> Limits<'a> {
+    let options: Vec<Addressed<'_>> = job.lenses.iter().map(|option| at(job, frame, size, &option.name)).collect();
+    Limits::of(&options, wish_mm, &Shelf::built_in())
 }
 
 #[test]
@@ -365,7 +391,7 @@ fn an_answer_that_does_not_exist_says_which_end_was_reached() {
     assert!(every["pd_tips_mm"].is_null() && text(&every["pd_tips_reason"]).contains("at 15.0 mm"), "{every}");
     let none = json(0.9);
     assert!(none["largest_eye_size_mm"].is_null() && none["right"]["edge_max_mm"].is_number(), "{none}");
-    assert!(text(&none["reason"]).starts_with("The least edge is 1.0 mm by itself"), "{none}");
+    assert!(text(&none["reason"]).starts_with("The least edge of 1.0 mm passes it by itself"), "{none}");
     assert!(
         text(&none["least_index_reason"]).starts_with("No index stays within it at eye size 46: at 2.00"),
         "{none}"
@@ -380,6 +406,7 @@ fn the_json_of_limit_keeps_its_names_and_types() {
         ("strong-minus", "Yarrow", "46", 6.0),
         ("nasal-edge", "Bryony", "46", 5.0),
         ("strong-plus", "Campion", "40", 4.47),
+        ("mild", "Marram", "50", 3.0),
     ] {
         let job = demo(name);
         let json = wire::limit_text(&limits(&job, frame, size, wish_mm));
@@ -392,7 +419,7 @@ fn the_json_of_limit_keeps_its_names_and_types() {
 #[test]
 fn the_answer_to_limit_keeps_its_words() {
     let (minus, nasal, plus) = (demo("strong-minus"), demo("nasal-edge"), demo("strong-plus"));
-    let mut told = text::limit(&limits(&minus, "Yarrow", "46", 6.0)[..1], false);
+    let mut told = text::limit(&Limits::of(&[at(&minus, "Yarrow", "46", "thin")], 6.0, &Shelf::built_in()), false);
     for limits in
         [limits(&minus, "Yarrow", "48", 5.5), limits(&nasal, "Bryony", "46", 5.0), limits(&plus, "Campion", "40", 4.47)]
     {

@@ -17,6 +17,7 @@ mod laws;
 mod limit;
 mod messages;
 mod no_allocation;
+mod other_way;
 mod page;
 mod pictures;
 mod program;

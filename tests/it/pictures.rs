@@ -10,6 +10,7 @@ use rimwise::draw::label::meet;
 use rimwise::draw::map::{EdgePoint, ThicknessMap};
 use rimwise::draw::outlines::{OutlinedLens, Outlines};
 use rimwise::draw::plan::{Plan, PlanLens};
+use rimwise::draw::strip::{Bar, Strip};
 use rimwise::draw::{Picture, font, ruler};
 use rimwise::eye::{Eye, Eyes};
 use rimwise::frame::{Boxing, Centration};
@@ -95,7 +96,7 @@ fn sweep() -> LineChart {
         x_label: "Eye size, mm".to_owned(),
         y_label: "Thickest edge, mm".to_owned(),
         series,
-        marks: vec![Mark { x: 48.0, y: 4.56, text: "chosen, 4.6".to_owned() }],
+        marks: vec![Mark { x: 48.0, y: 4.56, text: "chosen, 4.6".to_owned(), chosen: true }],
         wishes: vec![Wish { y: 5.0, text: "wish, 5.0".to_owned() }],
         width_mm: 130.0,
         height_mm: 80.0,
@@ -117,6 +118,35 @@ fn charts() {
     judged("chart-signed", &cost.draw("chart-signed"), 9_000);
     let nothing = LineChart { series: vec![], marks: vec![], wishes: vec![], ..sweep() };
     judged("chart-empty", &nothing.draw("chart-empty"), 9_000);
+}
+
+#[test]
+fn strips() {
+    let bar = |name: &str, low: f64, high: f64, texts: [&str; 2]| Bar {
+        name: name.to_owned(),
+        change: [low, high],
+        texts: texts.map(str::to_owned),
+        whole: false,
+    };
+    let mut strip = Strip {
+        title: "How sure: thickest edge of Fennel 48".to_owned(),
+        description: "5.9 mm, give or take 0.5 mm.".to_owned(),
+        label: "Thickest edge, mm".to_owned(),
+        planned: 5.87,
+        bars: vec![
+            bar("1 mm of either pd", -0.31, 0.33, ["−0.3", "+0.3"]),
+            bar("0.3 mm more at the centre", 0.0, 0.3, ["", "+0.3"]),
+            Bar { whole: true, ..bar("Together, give or take 0.5 mm", -0.45, 0.45, ["5.4", "6.3"]) },
+        ],
+        width_mm: 120.0,
+    };
+    judged("strip", &strip.draw("chart-sure"), 6_000);
+    for bar in &mut strip.bars {
+        bar.change = bar.change.map(|change| 20.0 * change);
+    }
+    judged("strip-wide", &strip.draw("chart-sure"), 6_000);
+    strip.bars = vec![bar("nothing", 0.0, 0.0, ["", "0.0"])];
+    judged("strip-nothing", &strip.draw("chart-sure"), 6_000);
 }
 
 /// A lens of these curvatures (front, back along x, back along y; 1/mm) and centre thickness about its reference point.

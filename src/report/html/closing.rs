@@ -108,7 +108,7 @@ fn left_out() -> Markup {
     }
 }
 
-fn safety() -> Markup {
+pub(super) fn safety() -> Markup {
     html! {
         p {
             "These figures are calculated from what was entered; nothing here was measured on a lens or on a face. They help \

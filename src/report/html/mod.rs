@@ -6,10 +6,14 @@
 mod card;
 mod closing;
 mod hole;
+mod limit;
+mod other_way;
 mod sheet;
 mod table;
 mod watched;
 mod why;
+
+pub use limit::limit_page;
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
@@ -108,6 +112,7 @@ fn body(
                     p.lead[i == 0] { (sentence) }
                 }
                 (evidence(comparison, drawing))
+                (other_way::sure(comparison, drawing))
             }
             section aria-labelledby="why" {
                 h2 #why { "What makes the difference" }
@@ -126,6 +131,7 @@ fn body(
                 @if let Some(choosing) = choosing { (left_to_choose(choosing)) }
             }
             (table::section(comparison, &notes, findings))
+            @if !matches!(learned[..], [Lesson::Alike { .. }]) { (other_way::section(comparison)) }
             (card::frames(comparison, drawing))
             (closing::sections(comparison))
         }

@@ -17,7 +17,7 @@ use crate::study::size_curve::{self, SizeCurve, SizePoint};
 use crate::study::trade_curve;
 
 /// Two charts stand side by side on A4 and on Letter.
-const CHART_MM: (f64, f64) = (88.0, 62.0);
+pub(super) const CHART_MM: (f64, f64) = (88.0, 62.0);
 /// A chart whose lines have long names.
 const WIDE_CHART_MM: f64 = 120.0;
 /// Names longer than this, in signs, want a wide chart.
@@ -110,6 +110,7 @@ fn index(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
             x: fit.option.substance.glass(line).index,
             y,
             text: format!("{} {}", fit.option.name, figure(y, 1)),
+            chosen: words::choice(comparison).is_some_and(|(_, chosen)| std::ptr::eq(chosen, fit)),
         })
     };
     let marks: Vec<Mark> = here.filter_map(mark).collect();
@@ -188,9 +189,12 @@ impl Chart<'_> {
     fn offered(&self, curve: &SizeCurve<'_>) -> Vec<Mark> {
         let at = |eye_size_mm: f64| curve.points.iter().find(|point| (point.eye_size_mm - eye_size_mm).abs() < 1e-9);
         let sizes = self.frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
+        let chosen =
+            words::choice(self.comparison).map(|(_, fit)| (fit.mounting.frame, fit.mounting.boxing.eye_size_mm));
+        let is_chosen = |x: f64| chosen.is_some_and(|(frame, size)| std::ptr::eq(frame, self.frame) && size == x);
         let mark = |point: &SizePoint| {
-            let y = (self.of)(point)?;
-            Some(Mark { x: point.eye_size_mm, y, text: figure(y, 1) })
+            let (x, y) = (point.eye_size_mm, (self.of)(point)?);
+            Some(Mark { x, y, text: figure(y, 1), chosen: is_chosen(x) })
         };
         sizes.filter_map(|eye_size_mm| at(eye_size_mm).and_then(mark)).collect()
     }

@@ -6,13 +6,16 @@
 mod charts;
 mod edges;
 mod front;
+mod limit;
 mod over;
 mod round;
 mod section;
 mod sheet;
+mod sure;
 mod view;
 
 use super::number::mm;
+use super::promise::Promise;
 use super::words;
 use crate::assess::{Fit, Made};
 use crate::draw::Picture;
@@ -86,6 +89,7 @@ impl FrameCharts {
     }
 }
 
+pub use limit::LimitPictures;
 pub use over::reference as compared_with;
 pub use sheet::{outlines, ruler};
 
@@ -100,6 +104,8 @@ pub struct Pictures {
     pub key: Option<Picture>,
     /// The thickest edges of all options, thin to thick; `None` where there is only one.
     pub edges: Option<Picture>,
+    /// How sure the answer is; `None` where nothing can be made.
+    pub sure: Option<Picture>,
 }
 
 impl Pictures {
@@ -110,7 +116,7 @@ impl Pictures {
         let fits = || (0..comparison.fits.len()).into_par_iter().map(|index| drawing.fit(index)).collect();
         let charts = || (0..comparison.job.frames.len()).into_par_iter().map(|index| drawing.charts(index)).collect();
         let (fits, charts) = rayon::join(fits, charts);
-        Pictures { fits, charts, key: drawing.key(), edges: drawing.edges() }
+        Pictures { fits, charts, key: drawing.key(), edges: drawing.edges(), sure: drawing.sure() }
     }
 }
 
@@ -155,6 +161,13 @@ impl<'c> Drawing<'c> {
     #[must_use]
     pub fn key(&self) -> Option<Picture> {
         self.levels.as_ref().map(map::legend)
+    }
+
+    /// How sure the answer is; `None` where nothing can be made.
+    #[must_use]
+    pub fn sure(&self) -> Option<Picture> {
+        let of = Promise::of(self.comparison)?;
+        sure::strip(&of.sure, of.lead, &words::fit(of.fit))
     }
 
     /// The thickest edges of all options, thin to thick; `None` where there is only one.

@@ -2,31 +2,36 @@
 //!
 //! Units: in the heads of the columns and behind every number.
 
-use super::super::number::{figure, mm};
+use super::super::number::{figure, size};
 use super::super::words;
 use super::grid::{Entry, Grid, Holds};
 use super::page::Page;
 use super::table::NONE;
 use crate::eye::{Eye, Eyes};
 use crate::study::largest::EyeSize;
-use crate::study::limit::Limit;
+use crate::study::limit::{InMaterial, Limit, Limits};
 
-/// The answer to `limit` for one lens option or several of the same frame and size. With `styled` heads are bold (ANSI).
+/// The answer to `limit`. With `styled` heads are bold (ANSI).
 #[must_use]
-pub fn limit(limits: &[Limit<'_>], styled: bool) -> String {
+pub fn limit(limits: &Limits<'_>, styled: bool) -> String {
     let mut page = Page::new(styled);
-    if let Some(best) = largest(limits) {
+    if let Some(best) = limits.best() {
         page.paragraph(&page.bold(&words::limit_answer(best)));
-        if limits.len() > 1 {
-            page.block(&table(limits, styled));
-            page.item(&legend(best), 0);
+        if limits.each.len() > 1 {
+            page.block(&table(&limits.each, styled));
+            page.item(&words::limit_legend(best), 0);
             page.gap();
         }
         page.others(best);
-        for other in limits.iter().filter(|other| !std::ptr::eq(*other, best)) {
+        for other in limits.each.iter().filter(|other| !std::ptr::eq(*other, best)) {
             if let Some(reason) = words::limit_reason(other) {
                 page.item(&format!("{}: {reason}", words::capital(&words::option(other.at.option))), 0);
             }
+        }
+        if !limits.materials.is_empty() {
+            page.gap();
+            page.block(&materials(best, &limits.materials, styled));
+            page.item(&words::limit_materials(best), 0);
         }
     }
     page.finish()
@@ -51,21 +56,6 @@ impl Page {
             self.item(&format!("{head} {}", words::sure(sure)), 0);
         }
     }
-}
-
-fn size_mm(of: &EyeSize) -> f64 {
-    match of {
-        EyeSize::UpTo { eye_size_mm, .. } | EyeSize::Every { eye_size_mm, .. } => *eye_size_mm,
-        EyeSize::No { .. } => f64::NEG_INFINITY,
-    }
-}
-
-/// The option with the largest size, the first of equal ones.
-fn largest<'l, 'a>(limits: &'l [Limit<'a>]) -> Option<&'l Limit<'a>> {
-    let larger = |best: &'l Limit<'a>, next: &'l Limit<'a>| {
-        if size_mm(&next.eye_size) > size_mm(&best.eye_size) { next } else { best }
-    };
-    limits.iter().reduce(larger)
 }
 
 fn edges(of: &EyeSize) -> Option<&Eyes<f64>> {
@@ -97,11 +87,28 @@ fn table(limits: &[Limit<'_>], styled: bool) -> String {
     grid.finish()
 }
 
-fn legend(limit: &Limit<'_>) -> String {
-    let at = super::super::number::size(limit.at.boxing.eye_size_mm);
-    format!(
-        "Within {} at the thickest edge. Sphere and pd: of the eye with the thicker edge, at eye size {at}; index: of \
-         both eyes, at eye size {at}, with the base curve and the least thicknesses of that lens.",
-        mm(limit.wish_mm)
-    )
+/// Every material of the shelf, that of the option first.
+fn materials(limit: &Limit<'_>, of: &[InMaterial], styled: bool) -> String {
+    let at = size(limit.at.boxing.eye_size_mm);
+    let heads = [
+        ("Material".to_owned(), Holds::Text),
+        ("Index".to_owned(), Holds::Figures),
+        ("Eye size\nto mm".to_owned(), Holds::Figures),
+        (format!("Edge at\n{at}, mm"), Holds::Figures),
+        (format!("Pair at\n{at}, g"), Holds::Figures),
+    ];
+    let mut grid = Grid::new(&heads, styled);
+    let line = limit.at.prescription.reference_line;
+    for (i, one) in of.iter().enumerate() {
+        let one_decimal = |value: Option<f64>| value.map_or(NONE.to_owned(), |value| figure(value, 1));
+        let row = [
+            words::limit_material(one, i == 0),
+            figure(one.option.substance.glass(line).index, 3),
+            words::limit_largest_size(&one.eye_size).unwrap_or_else(|| NONE.to_owned()),
+            one_decimal(one.edge_mm),
+            one_decimal(one.mass_g),
+        ];
+        grid.row(row.into_iter().map(|text| (text, i == 0)).collect());
+    }
+    grid.finish()
 }

@@ -15,6 +15,7 @@ pub use why::why;
 
 use super::notes::Notes;
 use super::number::{self, figure, grams, mm, shown, size};
+use super::promise::Promise;
 use super::{findings, words};
 use crate::advice::{self, Subject};
 use crate::assess::{Impossible, Made};
@@ -42,6 +43,9 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     let mut page = Page::new(styled);
     page.head(comparison.job);
     page.paragraph(&page.bold(&words::answer(comparison, &learned).join(" ")));
+    if let Some(told) = Promise::of(comparison).and_then(|promise| promise.told(comparison)) {
+        page.paragraph(&format!("{} {told}", page.bold("How sure:")));
+    }
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();

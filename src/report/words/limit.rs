@@ -2,14 +2,15 @@
 //!
 //! A value on show is rounded to the side that stays within the wish.
 
-use super::super::number::{self, figure, mm, size};
+use super::super::number::{self, THIN, figure, mm, size};
 use super::{eye, list, option, power};
+use crate::choose::Supply;
 use crate::eye::{Eye, Eyes};
 use crate::frame::Frame;
+use crate::job::Addressed;
 use crate::rx::Power;
 use crate::study::largest::{AtSmallest, Beyond, EyeSize, NoSize};
-use crate::study::limit::Limit;
-use crate::study::sure::{CENTRE_MM, Doubt, PD_MM, Spread, Sure};
+use crate::study::limit::{InMaterial, Limit};
 use crate::study::tip::Tip;
 
 /// Numbers nearer than this to one that is shown are that one.
@@ -36,13 +37,39 @@ fn both(edges_mm: &Eyes<f64>) -> String {
     format!("{} right and {} left", mm(edges_mm.right), mm(edges_mm.left))
 }
 
-/// The largest eye size on show: "46.6".
+/// A wish with as many decimals as it has, one at the least: "4.47 mm".
+#[must_use]
+pub fn wish(wish_mm: f64) -> String {
+    format!("{}{THIN}mm", wish_figure(wish_mm))
+}
+
+/// The same without its unit.
+#[must_use]
+pub fn wish_figure(wish_mm: f64) -> String {
+    let [short, full] = [figure(wish_mm, 1), size(wish_mm)];
+    if full.len() > short.len() { full } else { short }
+}
+
+/// Of what it is said how sure it is: "Yarrow 46.6".
+#[must_use]
+pub fn sure_of(limit: &Limit<'_>) -> String {
+    let eye_size_mm = match limit.eye_size {
+        EyeSize::UpTo { eye_size_mm, .. } => down(eye_size_mm, 1),
+        EyeSize::Every { .. } | EyeSize::No { .. } => limit.at.boxing.eye_size_mm,
+    };
+    format!("{} {}", limit.at.frame.name, size(eye_size_mm))
+}
+
+/// The largest eye size on show, "46.6", or from where to where: "35.0–48.5".
 #[must_use]
 pub fn largest_size(of: &EyeSize) -> Option<String> {
-    match of {
-        EyeSize::UpTo { eye_size_mm, .. } => Some(figure(down(*eye_size_mm, 1), 1)),
-        EyeSize::Every { eye_size_mm, .. } => Some(figure(*eye_size_mm, 1)),
-        EyeSize::No { .. } => None,
+    match (of, of.kept_mm()) {
+        (EyeSize::UpTo { eye_size_mm, .. }, _) => Some(figure(down(*eye_size_mm, 1), 1)),
+        (EyeSize::Every { eye_size_mm, .. }, _) => Some(figure(*eye_size_mm, 1)),
+        (EyeSize::No { .. }, Some([from, to])) => {
+            Some(format!("{}–{}", figure(up(from, 1), 1), figure(down(to, 1), 1)))
+        }
+        (EyeSize::No { .. }, None) => None,
     }
 }
 
@@ -50,105 +77,117 @@ pub fn largest_size(of: &EyeSize) -> Option<String> {
 #[must_use]
 pub fn answer(limit: &Limit<'_>) -> String {
     let (frame, with) = (&limit.at.frame.name, option(limit.at.option));
-    let wish = format!("{} at the thickest edge", mm(limit.wish_mm));
+    let wish = format!("{} at the thickest edge", wish(limit.wish_mm));
+    let head = format!("With {with} {frame} stays within {wish}");
     match &limit.eye_size {
         EyeSize::UpTo { eye_size_mm, edges_mm, .. } => {
             let up_to = size(down(*eye_size_mm, 1));
-            let head = format!(
-                "With {with} {frame} stays within {wish} up to eye size {up_to}: there it is {}.",
-                both(edges_mm)
-            );
-            let beyond = beyond(limit).map(|beyond| format!(" {beyond}")).unwrap_or_default();
-            format!("{head}{beyond} {}", offered(limit.at.frame, *eye_size_mm))
+            let beyond = beyond(&limit.at, &limit.eye_size).map(|beyond| format!(" {beyond}")).unwrap_or_default();
+            let offered = offered(limit.at.frame, f64::NEG_INFINITY, *eye_size_mm);
+            format!("{head} up to eye size {up_to}: there it is {}.{beyond} {offered}", both(edges_mm))
         }
-        EyeSize::Every { eye_size_mm, edges_mm } => format!(
-            "With {with} {frame} stays within {wish} at every eye size up to {}: there it is {}.",
-            size(*eye_size_mm),
-            both(edges_mm)
-        ),
-        EyeSize::No { .. } => {
-            format!("With {with} no eye size of {frame} stays within {wish}. {}", reason(limit).unwrap_or_default())
+        EyeSize::Every { eye_size_mm, edges_mm } => {
+            format!("{head} at every eye size up to {}: there it is {}.", size(*eye_size_mm), both(edges_mm))
         }
+        EyeSize::No { .. } => match limit.eye_size.kept_mm() {
+            Some([from, to]) => {
+                let reason = reason(limit).unwrap_or_default();
+                format!("{head} only {} {}", super::uncapital(&reason), offered(limit.at.frame, from, to))
+            }
+            None => {
+                let reason = reason(limit).unwrap_or_default();
+                format!("With {with} no eye size of {frame} stays within {wish}. {reason}")
+            }
+        },
     }
 }
 
-/// Why the largest eye size is what it is, where it is not simply the one at which the wish is reached.
+/// Why the largest eye size is what it is, where it is not simply the one at which the wish is reached; and where none is
+/// within the wish, what would be.
 #[must_use]
 pub fn reason(limit: &Limit<'_>) -> Option<String> {
-    match &limit.eye_size {
-        EyeSize::UpTo { .. } => beyond(limit),
+    let reason = size_reason(&limit.at, &limit.eye_size)?;
+    Some(match super::mends(limit) {
+        Some(mends) => format!("{reason} {mends}"),
+        None => reason,
+    })
+}
+
+/// Why a largest eye size is what it is.
+#[must_use]
+pub fn size_reason(at: &Addressed<'_>, of: &EyeSize) -> Option<String> {
+    match of {
+        EyeSize::UpTo { .. } => beyond(at, of),
         EyeSize::Every { eye_size_mm, edges_mm } => {
             Some(format!("Every eye size does: even at {} the thickest edge is {}.", mm(*eye_size_mm), both(edges_mm)))
         }
         EyeSize::No { eye_size_mm, at_smallest: Err(why) } => {
-            let impossible = super::impossible(&why.why, limit.at.option, &power_of(limit, why.eye));
+            let impossible = super::impossible(&why.why, at.option, &power_of(at, why.eye));
             Some(format!("Even at {} it cannot be made. {}: {impossible}", mm(*eye_size_mm), eye(why.eye)))
         }
-        EyeSize::No { eye_size_mm, at_smallest: Ok(smallest) } => Some(none(limit, *eye_size_mm, smallest)),
+        EyeSize::No { eye_size_mm, at_smallest: Ok(smallest) } => Some(none(at, *eye_size_mm, smallest)),
     }
 }
 
-fn power_of(limit: &Limit<'_>, of: Eye) -> Power {
-    limit.at.prescription.eyes.of(of).power
+fn power_of(at: &Addressed<'_>, of: Eye) -> Power {
+    at.prescription.eyes.of(of).power
 }
 
-fn beyond(limit: &Limit<'_>) -> Option<String> {
-    let EyeSize::UpTo { beyond, .. } = &limit.eye_size else { return None };
+fn beyond(at: &Addressed<'_>, of: &EyeSize) -> Option<String> {
+    let EyeSize::UpTo { beyond, .. } = of else { return None };
     match beyond {
         Beyond::Wish => None,
         Beyond::Impossible(why) => {
-            let impossible = super::impossible(&why.why, limit.at.option, &power_of(limit, why.eye));
+            let impossible = super::impossible(&why.why, at.option, &power_of(at, why.eye));
             Some(format!("Beyond that it cannot be made. {}: {impossible}", eye(why.eye)))
         }
         Beyond::Larger => Some("Beyond that a larger ready-made lens is needed, and it is thicker.".to_owned()),
     }
 }
 
-fn none(limit: &Limit<'_>, smallest_mm: f64, found: &AtSmallest) -> String {
-    let smallest = mm(smallest_mm);
+fn none(at: &Addressed<'_>, smallest_mm: f64, found: &AtSmallest) -> String {
+    let smallest = format!("eye size {}, the smallest that is looked at,", size(smallest_mm));
     match &found.cause {
         NoSize::MinEdge { min_edge_mm } => {
-            format!("The least edge is {} by itself; only a smaller minimum would help.", mm(*min_edge_mm))
+            format!("The least edge of {} passes it by itself at every eye size.", mm(*min_edge_mm))
         }
         NoSize::Nasal { eye, nasal_mm } => format!(
-            "In the {} the nasal edge alone is {}, and no eye size changes the nasal reach, pd − bridge/2. What would \
-             help is a wider bridge, if it fits the nose{}, or a higher index.",
+            "Even at {smallest} the nasal edge of the {} alone is {}, and no eye size changes the nasal reach, \
+             pd − bridge/2.",
             in_eye(*eye),
             mm(*nasal_mm),
-            bridge(limit, found.wider_bridge_mm)
         ),
         NoSize::Edge { eye, point } => {
-            let head = format!(
-                "Even at {smallest} the thickest edge of the {} is {}, {}",
-                in_eye(*eye),
-                mm(point.thickness_mm),
-                super::edge_side(*eye, point)
-            );
+            let thickness = mm(point.thickness_mm);
+            let (whose, side) = (in_eye(*eye), super::edge_side(*eye, point));
             match found.kept_mm {
                 Some([from, to]) => format!(
-                    "{head}. From {} to {} the wish is kept all the same: a smaller lens is not always the thinner one at \
-                     the edge.",
-                    mm(up(from, 1)),
-                    mm(down(to, 1))
+                    "From eye size {} to {}, not below: at {smallest} the {whose} has {thickness}, {side}, as {}.",
+                    size(up(from, 1)),
+                    size(down(to, 1)),
+                    thicker_when_smaller(at)
                 ),
-                None => format!("{head}; a higher index would help."),
+                None => format!("Even at {smallest} the thickest edge of the {whose} is {thickness}, {side}."),
             }
         }
     }
 }
 
-fn bridge(limit: &Limit<'_>, wider_mm: Option<f64>) -> String {
-    let at = size(limit.at.boxing.eye_size_mm);
-    wider_mm.map_or(String::new(), |wider| format!(" (at eye size {at} one of {} or more)", mm(up(wider, 1))))
+fn thicker_when_smaller(at: &Addressed<'_>) -> &'static str {
+    if at.option.supply == Supply::Stock && at.prescription.is_plus() {
+        "a ready-made plus lens that is cut smaller is cut nearer to its thick middle"
+    } else {
+        "a smaller lens is not always the thinner one at the edge"
+    }
 }
 
 /// "Of the sizes it comes in, 46 stays within it; 48 and 50 do not."
-fn offered(frame: &Frame, largest_mm: f64) -> String {
+fn offered(frame: &Frame, from_mm: f64, to_mm: f64) -> String {
     let mut sizes: Vec<f64> = frame.sizes.iter().map(|boxing| boxing.eye_size_mm).collect();
     sizes.sort_by(f64::total_cmp);
-    let split = sizes.partition_point(|size| *size <= largest_mm);
-    let names = |sizes: &[f64]| sizes.iter().map(|value| size(*value)).collect::<Vec<String>>();
-    let (within, beyond) = (names(&sizes[..split]), names(&sizes[split..]));
+    let names = |sizes: Vec<f64>| sizes.into_iter().map(size).collect::<Vec<String>>();
+    let (within, beyond): (Vec<f64>, Vec<f64>) = sizes.into_iter().partition(|size| (from_mm..=to_mm).contains(size));
+    let (within, beyond) = (names(within), names(beyond));
     let verb = |count: usize, one: &'static str, many: &'static str| if count == 1 { one } else { many };
     match (within.as_slice(), beyond.as_slice()) {
         ([only], []) => format!("The size it comes in, {only}, stays within it."),
@@ -178,7 +217,7 @@ fn ready_made() -> String {
 #[must_use]
 pub fn strongest_sphere(limit: &Limit<'_>) -> Option<String> {
     // Toward a spherical equivalent of none.
-    let plus = power_of(limit, limit.eye).spherical_equivalent() > 0.0;
+    let plus = power_of(&limit.at, limit.eye).spherical_equivalent() > 0.0;
     limit.sphere.value().map(|value| number::power(if plus { down(value, 2) } else { up(value, 2) }))
 }
 
@@ -186,7 +225,7 @@ pub fn strongest_sphere(limit: &Limit<'_>) -> Option<String> {
 #[must_use]
 pub fn sphere(limit: &Limit<'_>) -> String {
     let (at, whose) = (size(limit.at.boxing.eye_size_mm), in_eye(limit.eye));
-    let prescribed = power_of(limit, limit.eye);
+    let prescribed = power_of(&limit.at, limit.eye);
     match (&limit.sphere, strongest_sphere(limit)) {
         (Tip::Not(ends), _) => {
             let ends: Vec<String> = ends
@@ -271,36 +310,32 @@ pub fn pd(limit: &Limit<'_>) -> String {
     }
 }
 
-/// How sure the edge and the mass are: "6.0 mm, give or take 0.4 mm: …".
+/// What the table of several lens options holds.
 #[must_use]
-pub fn sure(sure: &Sure) -> String {
-    let parts: Vec<String> = sure.spreads.iter().map(doubt).collect();
+pub fn legend(limit: &Limit<'_>) -> String {
+    let at = size(limit.at.boxing.eye_size_mm);
     format!(
-        "{}, give or take {}; {} the pair, give or take {}. The edge changes by {}.",
-        mm(sure.edge_max_mm),
-        mm(sure.give_or_take_mm()),
-        number::grams(sure.mass_g),
-        number::grams(sure.give_or_take_g()),
-        list(&parts)
+        "Within {} at the thickest edge. Sphere and pd: of the eye with the thicker edge, at eye size {at}; index: of both \
+         eyes, at eye size {at}, with the base curve and the least thicknesses of that lens.",
+        wish(limit.wish_mm)
     )
 }
 
-fn doubt(spread: &Spread) -> String {
-    let [low, high] = spread.edge_mm.map(signed);
-    let change = match spread.edge_mm {
-        [0.0, _] => high,
-        [_, 0.0] => low,
-        _ => format!("{low} to {high}"),
-    };
-    let what = match spread.doubt {
-        Doubt::Pd => format!("{} of either pd", size(PD_MM) + "\u{202f}mm"),
-        Doubt::Base => "one step of the base curve".to_owned(),
-        Doubt::Centre => format!("{} more at the centre", mm(CENTRE_MM)),
-    };
-    format!("{change}\u{202f}mm with {what}")
+/// "1.60 resin, “thin”" of the option itself, else the material alone.
+#[must_use]
+pub fn material(of: &InMaterial, asked: bool) -> String {
+    let substance = super::substance(&of.option);
+    if asked { format!("{substance}, {}", super::quoted(&of.option)) } else { substance }
 }
 
-fn signed(value: f64) -> String {
-    let text = figure(value, 1);
-    if value > 0.0 && text != figure(0.0, 1) { format!("+{text}") } else { text }
+/// What the table of materials holds.
+#[must_use]
+pub fn materials(limit: &Limit<'_>) -> String {
+    format!(
+        "In every material on the shelf, the rest as {} has it: the largest eye size within {} at the thickest edge, and \
+         edge and mass at eye size {}. Whether a material suits the rim and the wearer is not judged here; compare does so.",
+        super::quoted(limit.at.option),
+        wish(limit.wish_mm),
+        size(limit.at.boxing.eye_size_mm)
+    )
 }

@@ -9,8 +9,10 @@ mod corner;
 mod impossible;
 mod lessons;
 mod limit;
+mod mend;
 mod reasons;
 mod rx;
+mod sure;
 mod why;
 
 pub use address::address_fault;
@@ -20,12 +22,16 @@ pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use limit::{
-    answer as limit_answer, index as limit_index, largest_size as limit_largest_size,
-    lowest_index as limit_lowest_index, pd as limit_pd, reason as limit_reason, sphere as limit_sphere,
-    strongest_sphere as limit_strongest_sphere, sure, tipping_pd as limit_tipping_pd,
+    answer as limit_answer, index as limit_index, largest_size as limit_largest_size, legend as limit_legend,
+    lowest_index as limit_lowest_index, material as limit_material, materials as limit_materials, pd as limit_pd,
+    reason as limit_reason, size_reason as limit_size_reason, sphere as limit_sphere,
+    strongest_sphere as limit_strongest_sphere, sure_of as limit_sure_of, tipping_pd as limit_tipping_pd, wish,
+    wish_figure,
 };
+pub use mend::mends;
 pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
+pub use sure::{SURE_METHOD, changes as sure_changes, of_doubt, promise, sure, wishes};
 pub use why::{
     METHOD as SHARES_METHOD, SUPPLY as SHARES_SUPPLY, address, answer as why_answer, bar_length, cause,
     causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, unshared, values,
@@ -101,7 +107,7 @@ fn filled(caution: &Caution, text: &str) -> String {
     text.replace(" mm", "\u{202f}mm")
 }
 
-fn uncapital(text: &str) -> String {
+pub(super) fn uncapital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
 }
@@ -190,6 +196,15 @@ pub fn lead(lead: Lead) -> &'static str {
     match lead {
         Lead::Edge => "the thickest edge",
         Lead::Centre => "the centre",
+    }
+}
+
+/// The same without an article: "thickest edge".
+#[must_use]
+pub fn lead_name(lead: Lead) -> &'static str {
+    match lead {
+        Lead::Edge => "thickest edge",
+        Lead::Centre => "centre",
     }
 }
 
