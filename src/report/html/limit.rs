@@ -28,7 +28,7 @@ pub fn limit_page(job: &Job, limits: &Limits<'_>, pictures: Option<&LimitPicture
             @if let Some(best) = limits.best() { (answered(limits, best, pictures)) }
             section.safety aria-labelledby="safety" {
                 h2 #safety { "Calculated, not measured" }
-                (super::closing::safety())
+                (super::closing::safety(None))
             }
         }
     };

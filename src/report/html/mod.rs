@@ -111,6 +111,7 @@ fn body(
                 @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
                     p.lead[i == 0] { (sentence) }
                 }
+                @if let Some(likened) = words::likened(comparison) { p { (likened) } }
                 (evidence(comparison, drawing))
                 (other_way::sure(comparison, drawing))
             }
@@ -120,8 +121,8 @@ fn body(
                     @for told in words::lessons(comparison, &learned) {
                         div.lesson {
                             h3 { (told.title) " " span.trade { (told.trade) } }
-                            p { (told.text) }
-                            @if let Some(reason) = &told.reason { p { (reason) } }
+                            p { (told.plain) }
+                            p.small { (told.text) @if let Some(reason) = &told.reason { " " (reason) } }
                         }
                     }
                 }

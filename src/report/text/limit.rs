@@ -33,6 +33,11 @@ pub fn limit(limits: &Limits<'_>, styled: bool) -> String {
             page.block(&materials(best, &limits.materials, styled));
             page.item(&words::limit_materials(best), 0);
         }
+        page.gap();
+        if limits.each.iter().any(|limit| matches!(limit.eye_size, EyeSize::UpTo { .. })) {
+            page.item(words::NOSE, 0);
+        }
+        page.item(words::SAFETY, 0);
     }
     page.finish()
 }

@@ -43,6 +43,9 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     let mut page = Page::new(styled);
     page.head(comparison.job);
     page.paragraph(&page.bold(&words::answer(comparison, &learned).join(" ")));
+    if let Some(likened) = words::likened(comparison) {
+        page.paragraph(&likened);
+    }
     if let Some(told) = Promise::of(comparison).and_then(|promise| promise.told(comparison)) {
         page.paragraph(&format!("{} {told}", page.bold("How sure:")));
     }
@@ -161,7 +164,7 @@ impl Page {
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
         }
-        let subject = Subject { rim: one.frame.rim, option: &one.lens };
+        let subject = Subject::new(&one.frame, &one.lens, one.reference_line);
         for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
             let head = words::capital(words::severity(caution.rule.severity));
             self.item(&format!("{head}: {}", words::caution(caution)), 0);

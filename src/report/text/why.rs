@@ -39,6 +39,11 @@ fn shared_out(page: &mut Page, why: &Why<'_, '_>) {
             page.item(&reason, 0);
         }
     }
+    page.gap();
+    if why.causes.contains(&Cause::EyeSize) {
+        page.item(words::NOSE, 0);
+    }
+    page.item(words::SAFETY, 0);
 }
 
 fn table(why: &Why<'_, '_>, styled: bool) -> String {
@@ -70,7 +75,7 @@ fn table(why: &Why<'_, '_>, styled: bool) -> String {
     for cause in words::causes_by_share(why, first) {
         row(words::cause(cause).to_owned(), words::values(cause, why), &|column| words::share_of(column, cause), true);
     }
-    row("Together".to_owned(), String::new(), &SharedOut::difference, false);
+    row("Together".to_owned(), String::new(), &words::together, false);
     grid.finish()
 }
 

@@ -8,6 +8,7 @@ mod choosing;
 mod corner;
 mod impossible;
 mod lessons;
+mod likened;
 mod limit;
 mod mend;
 mod reasons;
@@ -21,6 +22,7 @@ pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
+pub use likened::likened;
 pub use limit::{
     answer as limit_answer, index as limit_index, largest_size as limit_largest_size, legend as limit_legend,
     lowest_index as limit_lowest_index, material as limit_material, materials as limit_materials, pd as limit_pd,
@@ -34,11 +36,12 @@ pub use rx::{pd, power, prism};
 pub use sure::{SURE_METHOD, changes as sure_changes, of_doubt, promise, sure, wishes};
 pub use why::{
     METHOD as SHARES_METHOD, SUPPLY as SHARES_SUPPLY, address, answer as why_answer, bar_length, cause,
-    causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, unshared, values,
+    causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, together, unshared,
+    values,
 };
 
-use super::number::{apart, figure, size};
-use crate::advice::{Caution, Severity};
+use super::number::{THIN, apart, figure, size};
+use crate::advice::{Caution, Severity, Shown};
 use crate::assess::Fit;
 use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
@@ -47,12 +50,12 @@ use crate::measure::EdgePoint;
 use crate::rim::Rim;
 use crate::study::compare::Lead;
 
-/// The rule whose numbers are base curves and not lengths.
-const RULE_OF_BASES: &str = "fit.base-unlisted";
-
 /// What no figure here says.
 pub const SAFETY: &str = "Calculated, not measured. Driving, safety eyewear, children and tints: local law and standards \
                           and licensed practice decide, not these figures.";
+
+/// Wherever a smaller eye size is found to help.
+pub const NOSE: &str = "A smaller eye size serves only if its bridge fits your nose.";
 
 /// The same with a capital first letter.
 #[must_use]
@@ -80,10 +83,10 @@ pub fn severity(severity: Severity) -> &'static str {
     }
 }
 
-/// A caution of a fit, with the eye that it is about.
+/// A caution of a fit, with the eye that it is about and what would help.
 #[must_use]
 pub fn caution(caution: &Caution) -> String {
-    let text = filled(caution, caution.rule.dispenser);
+    let text = format!("{} {}", filled(caution, caution.rule.dispenser), filled(caution, caution.rule.mend));
     match caution.eye {
         Some(one) => format!("{}: {}", eye(one), uncapital(&text)),
         None => text,
@@ -98,13 +101,14 @@ pub fn caution_for_wearer(caution: &Caution) -> String {
 
 fn filled(caution: &Caution, text: &str) -> String {
     let found = caution.found;
-    let [value, limit] = if caution.rule.id == RULE_OF_BASES {
-        [figure(found.value, 2), figure(found.limit, 2)]
-    } else {
-        apart(found.value, found.limit)
+    let [value, limit] = match caution.rule.shown {
+        Shown::Apart => apart(found.value, found.limit),
+        Shown::Decimals(decimals) => [figure(found.value, decimals), figure(found.limit, decimals)],
     };
-    let text = text.replace("{value}", &value).replace("{limit}", &limit);
-    text.replace(" mm", "\u{202f}mm")
+    // What stands behind a number and a space is its unit.
+    [("{value}", value), ("{limit}", limit)].into_iter().fold(text.to_owned(), |text, (name, number)| {
+        text.replace(&format!("{name} "), &format!("{number}{THIN}")).replace(name, &number)
+    })
 }
 
 pub(super) fn uncapital(text: &str) -> String {
