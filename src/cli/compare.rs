@@ -40,7 +40,7 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 fn compare(job: &Job, cautions: &[Finding], args: &Args) -> io::Result<Exit> {
     let comparison = Comparison::of(job);
     if let Some(dir) = &args.out
-        && let Err(fault) = files::write_folder(dir, &folder::files(&comparison, cautions))
+        && let Err(fault) = files::write_folder(dir, |new| folder::write(&comparison, cautions, new))
     {
         return Ok(refuse_file(&fault));
     }

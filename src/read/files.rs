@@ -3,11 +3,13 @@
 #![expect(clippy::disallowed_methods, reason = "files are opened and replaced here and nowhere else")]
 
 use super::toml::MOST_BYTES;
-use rayon::prelude::*;
+use crate::report::folder::Store;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fs::{self, File};
 use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 use std::{error, fmt};
 
 /// The list of the files in a report folder.
@@ -194,21 +196,22 @@ struct Manifest {
     files: Vec<String>,
 }
 
-/// Writes a folder with these files and the list of them. A folder of the name is replaced if it is empty or holds only
-/// what its own list names.
+/// Writes a folder with the files that `fill` puts into it, and the list of them. A folder of the name is replaced if it
+/// is empty or holds only what its own list names.
 ///
 /// # Errors
-/// [`FileFault`] if such a folder holds anything else, or if anything cannot be written; then nothing was changed.
-pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileFault> {
+/// [`FileFault`] if such a folder holds anything else, if anything cannot be written, or that of `fill`; then nothing was
+/// changed.
+pub fn write_folder(dir: &Path, fill: impl FnOnce(&NewFolder) -> Result<(), FileFault>) -> Result<(), FileFault> {
     let fault = |error| FileFault::of(dir, error);
     let there = replaceable(dir)?;
     let dir = there.clone().unwrap_or_else(|| dir.to_owned());
     let parent = parent_of(&dir);
     let made = Ancestors::make(parent).map_err(fault)?;
     let beside = all_may_read(0o777).tempdir_in(parent).map_err(fault)?;
-    let write = |(name, bytes): &(String, Vec<u8>)| write_synced(&beside.path().join(name), bytes);
-    files.par_iter().try_for_each(write).map_err(fault)?;
-    write_synced(&beside.path().join(MANIFEST), &manifest(files)).map_err(fault)?;
+    let new = NewFolder { shown: dir.clone(), path: beside.path().to_owned(), files: Mutex::default() };
+    fill(&new)?;
+    new.finish()?;
     match there {
         Some(dir) => swap(beside.path(), &dir, parent),
         None => fs::rename(beside.path(), &dir),
@@ -216,6 +219,65 @@ pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileF
     .map_err(fault)?;
     made.keep();
     Ok(())
+}
+
+/// A folder that is being written beside the place where it will stand.
+#[derive(Debug)]
+pub struct NewFolder {
+    /// Where it will stand.
+    shown: PathBuf,
+    path: PathBuf,
+    /// Each file; open where more may come.
+    files: Mutex<BTreeMap<String, Option<File>>>,
+}
+
+impl NewFolder {
+    fn files(&self) -> MutexGuard<'_, BTreeMap<String, Option<File>>> {
+        self.files.lock().unwrap_or_else(PoisonError::into_inner)
+    }
+
+    fn fault(&self, error: io::Error) -> FileFault {
+        FileFault::of(&self.shown, error)
+    }
+
+    /// Everything is on the disk, and listed.
+    fn finish(&self) -> Result<(), FileFault> {
+        let mut names = Vec::new();
+        for (name, file) in self.files().iter() {
+            if let Some(file) = file {
+                file.sync_all().map_err(|error| self.fault(error))?;
+            }
+            names.push(name.clone());
+        }
+        names.push(MANIFEST.to_owned());
+        let mut text = serde_json::to_vec_pretty(&Manifest { format: 1, files: names }).unwrap_or_default();
+        text.push(b'\n');
+        self.put(MANIFEST, &text)
+    }
+}
+
+impl Store for NewFolder {
+    type Fault = FileFault;
+
+    fn put(&self, name: &str, bytes: &[u8]) -> Result<(), FileFault> {
+        write_synced(&self.path.join(name), bytes).map_err(|error| self.fault(error))?;
+        self.files().insert(name.to_owned(), None);
+        Ok(())
+    }
+
+    fn add(&self, name: &str, piece: &[u8]) -> Result<(), FileFault> {
+        let mut files = self.files();
+        let added = match files.get_mut(name) {
+            Some(Some(file)) => file.write_all(piece),
+            Some(None) => Err(io::ErrorKind::AlreadyExists.into()),
+            None => File::create_new(self.path.join(name)).and_then(|mut file| {
+                file.write_all(piece)?;
+                files.insert(name.to_owned(), Some(file));
+                Ok(())
+            }),
+        };
+        added.map_err(|error| self.fault(error))
+    }
 }
 
 /// Folders that were made on the way to another; they go again unless they are kept.
@@ -241,14 +303,6 @@ impl Drop for Ancestors {
             let _ = fs::remove_dir(dir);
         }
     }
-}
-
-fn manifest(files: &[(String, Vec<u8>)]) -> Vec<u8> {
-    let mut names: Vec<String> = files.iter().map(|(name, _)| name.clone()).collect();
-    names.push(MANIFEST.to_owned());
-    let mut text = serde_json::to_vec_pretty(&Manifest { format: 1, files: names }).unwrap_or_default();
-    text.push(b'\n');
-    text
 }
 
 fn write_synced(path: &Path, bytes: &[u8]) -> io::Result<()> {
@@ -320,19 +374,20 @@ fn parent_of(path: &Path) -> &Path {
 mod tests {
     use super::*;
 
-    fn files(names: &[&str]) -> Vec<(String, Vec<u8>)> {
-        names.iter().map(|name| ((*name).to_owned(), name.as_bytes().to_vec())).collect()
+    /// Fills a folder with files of these names.
+    fn files(names: &[&'static str]) -> impl FnOnce(&NewFolder) -> Result<(), FileFault> {
+        move |new| names.iter().try_for_each(|name| new.put(name, name.as_bytes()))
     }
 
     #[test]
     fn a_folder_is_replaced_whole_and_only_if_it_is_ours() {
         let room = tempfile::tempdir().expect("a folder");
         let dir = room.path().join("deep/report");
-        write_folder(&dir, &files(&["index.html", "old.svg"])).expect("a new folder");
-        write_folder(&dir, &files(&["index.html"])).expect("its own folder");
+        write_folder(&dir, files(&["index.html", "old.svg"])).expect("a new folder");
+        write_folder(&dir, files(&["index.html"])).expect("its own folder");
         assert_eq!(names_in(&dir).expect("there"), ["index.html", MANIFEST]);
         fs::write(dir.join("mine.txt"), "mine").expect("a file");
-        let fault = write_folder(&dir, &files(&["index.html"])).expect_err("not ours alone");
+        let fault = write_folder(&dir, files(&["index.html"])).expect_err("not ours alone");
         assert!(matches!(&fault.why, Why::Foreign(name) if name == "mine.txt"), "{fault}");
         assert!(fault.is_asked_wrongly());
         assert_eq!(names_in(room.path().join("deep").as_path()).expect("there"), ["report"], "something was left over");
@@ -343,8 +398,8 @@ mod tests {
         let room = tempfile::tempdir().expect("a folder");
         let empty = room.path().join("empty");
         fs::create_dir_all(&empty).expect("a folder");
-        write_folder(&empty, &files(&["index.html"])).expect("an empty folder");
-        let fault = write_folder(&empty.join("index.html"), &[]).expect_err("a file");
+        write_folder(&empty, files(&["index.html"])).expect("an empty folder");
+        let fault = write_folder(&empty.join("index.html"), files(&[])).expect_err("a file");
         assert!(matches!(fault.why, Why::IsFile), "{fault}");
     }
 
@@ -352,8 +407,38 @@ mod tests {
     fn what_fails_midway_leaves_nothing() {
         let room = tempfile::tempdir().expect("a folder");
         let dir = room.path().join("report");
-        write_folder(&dir, &files(&["index.html", "no/such/folder.svg"])).expect_err("a name with a folder in it");
+        write_folder(&dir, files(&["index.html", "no/such/folder.svg"])).expect_err("a name with a folder in it");
         assert!(names_in(room.path()).expect("there").is_empty());
+    }
+
+    #[test]
+    fn what_fails_midway_leaves_the_old_folder() {
+        let room = tempfile::tempdir().expect("a folder");
+        let dir = room.path().join("report");
+        write_folder(&dir, files(&["index.html", "old.svg"])).expect("a new folder");
+        let full = |new: &NewFolder| {
+            new.add("index.html", b"half a page")?;
+            Err(FileFault::new(&dir, Why::Full))
+        };
+        assert!(matches!(write_folder(&dir, full).expect_err("no room").why, Why::Full));
+        assert_eq!(fs::read(dir.join("index.html")).expect("there"), b"index.html");
+        assert_eq!(names_in(&dir).expect("there"), ["index.html", MANIFEST, "old.svg"]);
+        assert_eq!(names_in(room.path()).expect("there"), ["report"], "something was left over");
+    }
+
+    #[test]
+    fn a_file_may_come_in_pieces() {
+        let room = tempfile::tempdir().expect("a folder");
+        let dir = room.path().join("report");
+        let pieces = |new: &NewFolder| {
+            new.add("index.html", b"one, ")?;
+            new.put("a.svg", b"")?;
+            assert!(new.add("a.svg", b"more").is_err() && new.put("a.svg", b"again").is_err(), "a whole file is whole");
+            new.add("index.html", b"two")
+        };
+        write_folder(&dir, pieces).expect("a new folder");
+        assert_eq!(fs::read(dir.join("index.html")).expect("there"), b"one, two");
+        assert_eq!(names_in(&dir).expect("there"), ["a.svg", "index.html", MANIFEST]);
     }
 
     #[test]

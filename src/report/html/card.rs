@@ -4,9 +4,10 @@
 //! Units: behind every figure.
 
 use super::super::number::{grams, mm, shown, size};
-use super::super::pictures::{FitPictures, Pictures};
-use super::super::words::{self, Choosing};
+use super::super::pictures::{Drawing, FitPictures, FrameCharts};
+use super::super::words;
 use super::figure_of;
+use super::hole::Hole;
 use crate::advice;
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
@@ -40,11 +41,11 @@ const SHOWN: [&str; 17] = [
 /// Shown only where it is not nought.
 const UP: &str = "reference_point.up_mm";
 
-/// A section for the spectacles worn now and for each frame.
-pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing: Option<&Choosing>) -> Markup {
+/// A section for the spectacles worn now and for each frame, with holes for what has many pictures.
+pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Markup {
     let now = comparison.has_now.then(|| comparison.fits.first()).flatten();
     html! {
-        @if let Some(key) = &pictures.key {
+        @if let Some(key) = &drawing.key() {
             section.maps-key aria-labelledby="options" {
                 h2 #options { "Every option in pictures" }
                 p {
@@ -52,7 +53,7 @@ pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing:
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker."
                 }
                 (figure_of(key, "key-", "Key of all thickness maps"))
-                @if let Some(edges) = &pictures.edges {
+                @if let Some(edges) = &drawing.edges() {
                     (figure_of(edges, "edges-", "The thickest edge of every option, thin to thick"))
                 }
             }
@@ -61,40 +62,39 @@ pub(super) fn frames(comparison: &Comparison<'_>, pictures: &Pictures, choosing:
             section.frame aria-labelledby="now" {
                 h2 #now { "Worn now" }
                 p.facts { (facts(fit.mounting.frame)) }
-                (card(comparison, 0, fit, pictures, None))
+                (Hole::Fit(0))
             }
         }
-        @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame, pictures, choosing)) }
+        @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame)) }
     }
 }
 
-fn section(
-    comparison: &Comparison<'_>,
-    index: usize,
-    frame: &Frame,
-    pictures: &Pictures,
-    choosing: Option<&Choosing>,
-) -> Markup {
+fn section(comparison: &Comparison<'_>, index: usize, frame: &Frame) -> Markup {
     let id = format!("frame{index}");
     html! {
         section.frame aria-labelledby=(id) {
             h2 id=(id) { (frame.name) }
             p.facts { (facts(frame)) }
-            @if let Some(Some(charts)) = pictures.charts.get(index) {
-                div.charts {
-                    (figure_of(&charts.thickness, &format!("c{index}t-"), &chart_caption(comparison.lead)))
-                    (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
-                    @if let Some(trade) = &charts.trade {
-                        (figure_of(trade, &format!("c{index}b-"),
-                            "The same width on the face: what the eye size gains the bridge loses"))
-                    }
-                    @if let Some(by_index) = &charts.index {
-                        (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
-                    }
-                }
+            (Hole::Charts(index))
+            @for (i, _) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
+                (Hole::Fit(i))
             }
-            @for (i, fit) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
-                (card(comparison, i, fit, pictures, choosing.and_then(|choosing| choosing.beaten_by[i].as_deref())))
+        }
+    }
+}
+
+/// The charts of a frame.
+pub(super) fn charts(lead: Lead, index: usize, charts: &FrameCharts) -> Markup {
+    html! {
+        div.charts {
+            (figure_of(&charts.thickness, &format!("c{index}t-"), &chart_caption(lead)))
+            (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
+            @if let Some(trade) = &charts.trade {
+                (figure_of(trade, &format!("c{index}b-"),
+                    "The same width on the face: what the eye size gains the bridge loses"))
+            }
+            @if let Some(by_index) = &charts.index {
+                (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
             }
         }
     }
@@ -131,11 +131,12 @@ fn facts(frame: &Frame) -> String {
     format!("{} shape, {rim}{mass}. Eye size × depth, mm: {sizes}.", words::capital(frame.shape.word()))
 }
 
-fn card(
+/// One option.
+pub(super) fn card(
     comparison: &Comparison<'_>,
     index: usize,
     fit: &Fit<'_>,
-    pictures: &Pictures,
+    drawn: Option<&FitPictures>,
     beaten_by: Option<&str>,
 ) -> Markup {
     html! {
@@ -149,7 +150,7 @@ fn card(
             @if let Some(rival) = beaten_by {
                 p.beaten { "Beaten by " (rival) ": no worse in anything, and better somewhere." }
             }
-            @match (&fit.outcome, pictures.fits.get(index).and_then(Option::as_ref)) {
+            @match (&fit.outcome, drawn) {
                 (Ok(pair), Some(drawn)) => (made(comparison, index, fit, pair, drawn)),
                 (Err(why), _) => p.impossible { strong { "Cannot be made." } " " (words::pair_impossible(why, fit)) },
                 (Ok(_), None) => p.impossible { "This option could not be drawn; its figures are in the table." },

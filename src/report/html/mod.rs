@@ -5,12 +5,13 @@
 
 mod card;
 mod closing;
+mod hole;
 mod table;
 mod why;
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
-use super::pictures::Pictures;
+use super::pictures::{Drawing, FitPictures, FrameCharts};
 use super::words::{self, Choosing};
 use crate::draw::style::{self, Mode};
 use crate::draw::{Picture, font};
@@ -27,13 +28,60 @@ const STYLE: &str = include_str!("page.css");
 /// Nothing is fetched from anywhere, and nothing is run.
 const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src data:";
 
-/// The page. The findings are those of a job without a fault.
-#[must_use]
-pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictures) -> String {
+/// The page in pieces, so that a large one need never be held whole: text, and holes that are filled when the pictures
+/// of an option or a frame have been drawn.
+#[derive(Debug)]
+pub struct Page<'c> {
+    comparison: &'c Comparison<'c>,
+    choosing: Option<Choosing>,
+    /// The pieces, in order.
+    pub pieces: Vec<Piece>,
+}
+
+/// A piece of a page.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Piece {
+    /// Text as it is.
+    Text(String),
+    /// The card of this fit.
+    Fit(usize),
+    /// The charts of this frame.
+    Charts(usize),
+}
+
+impl<'c> Page<'c> {
+    /// Writes the page round its holes. The findings are those of a job without a fault.
+    #[must_use]
+    pub fn of(comparison: &'c Comparison<'c>, findings: &[Finding], drawing: &Drawing<'_>) -> Page<'c> {
+        let choosing = words::choosing(comparison);
+        let pieces = hole::pieces(&page(comparison, findings, choosing.as_ref(), drawing));
+        Page { comparison, choosing, pieces }
+    }
+
+    /// The card of a fit; its pictures are `None` where it cannot be made.
+    #[must_use]
+    pub fn fit(&self, index: usize, drawn: Option<&FitPictures>) -> String {
+        let beaten_by = self.choosing.as_ref().and_then(|choosing| choosing.beaten_by.get(index)?.as_deref());
+        let fit = self.comparison.fits.get(index);
+        fit.map_or(String::new(), |fit| card::card(self.comparison, index, fit, drawn, beaten_by).into_string())
+    }
+
+    /// The charts of a frame.
+    #[must_use]
+    pub fn charts(&self, index: usize, charts: &FrameCharts) -> String {
+        card::charts(self.comparison.lead, index, charts).into_string()
+    }
+}
+
+fn page(
+    comparison: &Comparison<'_>,
+    findings: &[Finding],
+    choosing: Option<&Choosing>,
+    drawing: &Drawing<'_>,
+) -> String {
     let job = comparison.job;
     let learned = lessons::lessons(comparison);
     let notes = Notes::of(comparison);
-    let choosing = words::choosing(comparison);
     let heading = heading(job);
     html! {
         (DOCTYPE)
@@ -58,7 +106,7 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                         @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
                             p.lead[i == 0] { (sentence) }
                         }
-                        (evidence(comparison, pictures))
+                        (evidence(comparison, drawing))
                     }
                     section aria-labelledby="why" {
                         h2 #why { "What makes the difference" }
@@ -74,10 +122,10 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                     }
                     @if !matches!(learned[..], [Lesson::Alike { .. }]) {
                         (why::shares(comparison))
-                        @if let Some(choosing) = &choosing { (left_to_choose(choosing)) }
+                        @if let Some(choosing) = choosing { (left_to_choose(choosing)) }
                     }
                     (table::section(comparison, &notes, findings))
-                    (card::frames(comparison, pictures, choosing.as_ref()))
+                    (card::frames(comparison, drawing))
                     (closing::sections(comparison))
                 }
             }
@@ -142,19 +190,19 @@ fn figure_of(picture: &Picture, id_prefix: &str, caption: &str) -> Markup {
 }
 
 /// The picture that shows the answer, below that of the spectacles worn now, at one scale.
-fn evidence(comparison: &Comparison<'_>, pictures: &Pictures) -> Markup {
+fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Markup {
     let chosen = words::choice(comparison).map(|(index, _)| index);
     let now = comparison.has_now.then_some(0);
     html! {
         div.evidence {
             @for index in now.into_iter().chain(chosen) {
-                @if let (Some(fit), Some(Some(drawn))) = (comparison.fits.get(index), pictures.fits.get(index)) {
+                @if let (Some(fit), Some(plan)) = (comparison.fits.get(index), drawing.plan(index)) {
                     @let whose = if comparison.is_now(index) {
                         format!("Worn now, {}", words::material(fit.option))
                     } else {
                         format!("{} ({})", words::fit(fit), words::material(fit.option))
                     };
-                    (figure_of(&drawn.plan, &format!("a{index}-"), &format!("{whose}, from above (plan section)")))
+                    (figure_of(&plan, &format!("a{index}-"), &format!("{whose}, from above (plan section)")))
                 }
             }
         }

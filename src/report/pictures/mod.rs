@@ -101,19 +101,64 @@ pub struct Pictures {
 }
 
 impl Pictures {
-    /// Draws them, on all cores.
+    /// Draws them, on all cores. Whoever wants one after the other, and not all at a time, asks a [`Drawing`].
     #[must_use]
     pub fn of(comparison: &Comparison<'_>) -> Pictures {
-        let levels = levels(comparison);
-        let (rings, side) = (round::rings(comparison), view::side(comparison));
-        let fits = || {
-            let draw =
-                |(i, fit): (usize, &Fit<'_>)| of_fit(fit, levels.as_ref()?, rings, side, over::over(comparison, i));
-            comparison.fits.par_iter().enumerate().map(draw).collect()
-        };
-        let charts = || comparison.job.frames.par_iter().map(|frame| charts::of_frame(comparison, frame)).collect();
+        let drawing = Drawing::of(comparison);
+        let fits = || (0..comparison.fits.len()).into_par_iter().map(|index| drawing.fit(index)).collect();
+        let charts = || (0..comparison.job.frames.len()).into_par_iter().map(|index| drawing.charts(index)).collect();
         let (fits, charts) = rayon::join(fits, charts);
-        Pictures { fits, charts, key: levels.as_ref().map(map::legend), edges: edges::edges(comparison) }
+        Pictures { fits, charts, key: drawing.key(), edges: drawing.edges() }
+    }
+}
+
+/// What the pictures of a comparison have in common, from which each is drawn when it is wanted.
+#[derive(Debug)]
+pub struct Drawing<'c> {
+    comparison: &'c Comparison<'c>,
+    levels: Option<Scale>,
+    rings: Rings,
+    side: Eye,
+}
+
+impl<'c> Drawing<'c> {
+    /// Looks through a comparison for what its pictures share.
+    #[must_use]
+    pub fn of(comparison: &'c Comparison<'c>) -> Drawing<'c> {
+        let (rings, side) = (round::rings(comparison), view::side(comparison));
+        Drawing { comparison, levels: levels(comparison), rings, side }
+    }
+
+    /// The pictures of a fit; `None` where it cannot be made.
+    #[must_use]
+    pub fn fit(&self, index: usize) -> Option<FitPictures> {
+        let fit = self.comparison.fits.get(index)?;
+        of_fit(fit, self.levels.as_ref()?, self.rings, self.side, over::over(self.comparison, index))
+    }
+
+    /// The plan section of a fit alone; `None` where it cannot be made.
+    #[must_use]
+    pub fn plan(&self, index: usize) -> Option<Picture> {
+        let fit = self.comparison.fits.get(index)?;
+        section::plan(fit, fit.pair()?)
+    }
+
+    /// The charts of a frame of the job; `None` where no size can be made.
+    #[must_use]
+    pub fn charts(&self, index: usize) -> Option<FrameCharts> {
+        charts::of_frame(self.comparison, self.comparison.job.frames.get(index)?)
+    }
+
+    /// The key of the maps; `None` where there is none.
+    #[must_use]
+    pub fn key(&self) -> Option<Picture> {
+        self.levels.as_ref().map(map::legend)
+    }
+
+    /// The thickest edges of all options, thin to thick; `None` where there is only one.
+    #[must_use]
+    pub fn edges(&self) -> Option<Picture> {
+        edges::edges(self.comparison)
     }
 }
 
