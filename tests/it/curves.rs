@@ -34,7 +34,7 @@ fn eye_size_is_traded_against_bridge_at_one_distance_of_the_boxed_centres() {
                         && std::ptr::eq(fit.option, curve.option)
                 };
                 let Some(pair) = comparison.fits.iter().find(here).and_then(Fit::pair) else { continue };
-                let point = curve.points.iter().find(|point| point.eye_size_mm == first.eye_size_mm);
+                let point = curve.points().find(|point| point.eye_size_mm == first.eye_size_mm);
                 assert_eq!(point.map(|point| point.edge_max_mm), Some(pair.edge_max_mm()), "{name}");
                 seen += 1;
             }

@@ -14,7 +14,7 @@ mod rx;
 mod why;
 
 pub use address::address_fault;
-pub use answer::{answer, choice};
+pub use answer::{MUCH_G, NEARLY_MM, answer, because, choice, named};
 pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
