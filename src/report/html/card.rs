@@ -56,19 +56,24 @@ impl Card<'_> {
         let Card { comparison, index, fit, .. } = *self;
         html! {
             article.card.whole[self.shown.is_whole(index)] id={ "fit" (index) } {
-                h3 {
-                    @if comparison.is_now(index) { "Worn now " span.trade { (words::material(fit.option)) } }
-                    @else { (words::place(fit.mounting.frame, &fit.mounting.boxing)) ", " (fit.option.name) " "
-                        span.trade { (words::material(fit.option)) ", " (words::supply(fit.option.supply)) } }
-                    @for word in marks(comparison, index) { " " span.tag { (word) } }
-                }
-                @match (&fit.outcome, drawn) {
-                    (Ok(pair), Some(drawn)) => (self.made(pair, drawn, beaten_by)),
-                    (Err(why), _) => {
-                        p.impossible { strong { "Cannot be made." } " " (words::pair_impossible(why, fit)) }
+                div.open {
+                    h3 {
+                        @if comparison.is_now(index) { "Worn now " span.trade { (words::material(fit.option)) } }
+                        @else { (words::place(fit.mounting.frame, &fit.mounting.boxing)) ", " (fit.option.name) " "
+                            span.trade { (words::material(fit.option)) ", " (words::supply(fit.option.supply)) } }
+                        @for word in marks(comparison, index) { " " span.tag { (word) } }
                     }
-                    (Ok(_), None) => p.impossible { "This option could not be drawn; its figures are in the table." },
+                    @match (&fit.outcome, drawn) {
+                        (Ok(pair), Some(drawn)) => (self.made(pair, drawn, beaten_by)),
+                        (Err(why), _) => {
+                            p.impossible { strong { "Cannot be made." } " " (words::pair_impossible(why, fit)) }
+                        }
+                        (Ok(_), None) => {
+                            p.impossible { "This option could not be drawn; its figures are in the table." }
+                        }
+                    }
                 }
+                @if let (true, Some(drawn)) = (self.shown.is_whole(index), drawn) { (more(index, drawn)) }
             }
         }
     }
@@ -78,7 +83,7 @@ impl Card<'_> {
         html! {
             p.key { (summary(self.comparison, pair)) }
             @if let Some(rival) = beaten_by {
-                p.beaten { "Beaten by " (rival) ": no worse in anything, and better somewhere." }
+                p.beaten { "Beaten by " (rival) span.means { ": no worse in anything, and better somewhere" } "." }
             }
             (cautions(self.fit))
             div.matter.bare[!pictured] {
@@ -86,8 +91,7 @@ impl Card<'_> {
                 (figure_lists(&pair.eyes))
             }
             p.small.reasons { (reasons(self.fit, pair)) }
-            @if self.shown.is_whole(self.index) { (more(self.index, drawn)) }
-            @else { (self.files(drawn, pictured)) }
+            @if !self.shown.is_whole(self.index) { (self.files(drawn, pictured)) }
         }
     }
 

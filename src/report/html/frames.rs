@@ -24,10 +24,10 @@ pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: 
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker. Charts of one \
                      quantity all run up to one height. " (elsewhere(comparison, shown))
                 }
-                (figure_of(key, "key-", "Key of all thickness maps"))
                 @if let Some(edges) = &drawing.edges() {
                     (figure_of(edges, "edges-", "The thickest edge of every option, thin to thick"))
                 }
+                (figure_of(key, "key-", "Key of all thickness maps"))
             }
         }
         @if let Some(fit) = now {
@@ -60,9 +60,11 @@ fn section(comparison: &Comparison<'_>, index: usize, frame: &Frame) -> Markup {
     let id = format!("frame{index}");
     html! {
         section.frame aria-labelledby=(id) {
-            h2 id=(id) { (frame.name) }
-            p.facts { (facts(frame)) }
-            (Hole::Charts(index))
+            div.start {
+                h2 id=(id) { (frame.name) }
+                p.facts { (facts(frame)) }
+                (Hole::Charts(index))
+            }
             @for (i, _) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
                 (Hole::Fit(i))
             }

@@ -17,12 +17,12 @@ use crate::study::size_curve::{self, SizeCurve, SizePoint};
 use crate::study::trade_curve;
 use rayon::prelude::*;
 
-/// Two charts stand side by side on A4 and on Letter.
-const CHART_MM: (f64, f64) = (88.0, 62.0);
+/// Two charts stand side by side on A4 and on Letter, and four of them above a card.
+const CHART_MM: (f64, f64) = (91.0, 56.0);
 /// A chart whose lines have long names.
 const WIDE_CHART_MM: f64 = 120.0;
 /// Names longer than this, in signs, want a wide chart.
-const SHORT_NAME: usize = 14;
+const SHORT_NAME: usize = 22;
 
 /// What the charts of all frames show, worked out before any is drawn: charts of one quantity run up to one height.
 #[derive(Debug)]
