@@ -57,8 +57,7 @@ impl Taken {
     fn unique(&mut self, parts: &[&str]) -> String {
         let plain = |sign: char| if sign.is_ascii_alphanumeric() { sign.to_ascii_lowercase() } else { '-' };
         let stem: String = parts.join("-").chars().map(plain).collect();
-        let mut candidates =
-            std::iter::once(stem.clone()).chain((2..).map(|number| format!("{stem}-{number}")));
+        let mut candidates = std::iter::once(stem.clone()).chain((2..).map(|number| format!("{stem}-{number}")));
         let free = candidates.find(|name| !self.0.contains(name)).unwrap_or_default();
         self.0.insert(free.clone());
         free

@@ -80,7 +80,7 @@ pub(super) fn charts(lead: Lead, index: usize, charts: &FrameCharts) -> Markup {
             (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
             @if let Some(trade) = &charts.trade {
                 (figure_of(trade, &format!("c{index}b-"),
-                    "The same width on the face: what the eye size gains the bridge loses"))
+                    "Eye size against bridge, at one width on the face"))
             }
             @if let Some(by_index) = &charts.index {
                 (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
@@ -94,10 +94,10 @@ pub(super) fn charts(lead: Lead, index: usize, charts: &FrameCharts) -> Markup {
 
 fn chart_caption(lead: Lead) -> String {
     let what = match lead {
-        Lead::Edge => "Thickest edge of the pair",
-        Lead::Centre => "Centre, the larger of the pair,",
+        Lead::Edge => "Thickest edge",
+        Lead::Centre => "Centre, the larger of the two,",
     };
-    format!("{what} over eye size; the figures stand at the sizes offered")
+    format!("{what} over eye size; figures at the sizes offered")
 }
 
 /// "Oval, metal rim 2.2 mm deep; 46 × 36, bridge 19; …".

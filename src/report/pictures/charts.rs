@@ -18,7 +18,7 @@ use crate::study::trade_curve;
 use rayon::prelude::*;
 
 /// Two charts stand side by side on A4 and on Letter, and four of them above a card.
-const CHART_MM: (f64, f64) = (91.0, 56.0);
+const CHART_MM: (f64, f64) = (91.0, 52.0);
 /// A chart whose lines have long names.
 const WIDE_CHART_MM: f64 = 120.0;
 /// Names longer than this, in signs, want a wide chart.
@@ -76,8 +76,7 @@ impl<'c> Curves<'c> {
         let name = lead_name(comparison.lead)?;
         let thickness = Chart { comparison, frame, name: &name, unit: "mm", top: self.lead_top, of: &of };
         let of_mass = |point: &SizePoint| Some(point.mass_g);
-        let mass =
-            Chart { comparison, frame, name: "Mass of the pair", unit: "g", top: self.mass_top, of: &of_mass };
+        let mass = Chart { comparison, frame, name: "Mass of the pair", unit: "g", top: self.mass_top, of: &of_mass };
         let broken = |curves: &[SizeCurve<'_>]| curves.iter().any(|curve| curve.pieces.len() > 1);
         Some(FrameCharts {
             thickness: thickness.line_chart(&curves.over_size).draw(kind),
@@ -156,9 +155,8 @@ fn trade(chart: &Chart<'_>, curves: &[SizeCurve<'_>]) -> Option<Picture> {
 fn options_at_index(comparison: &Comparison<'_>, frame: &Frame) -> Vec<Mark> {
     let line = comparison.job.prescription.reference_line;
     let here = comparison.offered().map(|(_, fit)| fit);
-    let here = here.filter(|fit| {
-        std::ptr::eq(fit.mounting.frame, frame) && Some(&fit.mounting.boxing) == frame.sizes.first()
-    });
+    let here =
+        here.filter(|fit| std::ptr::eq(fit.mounting.frame, frame) && Some(&fit.mounting.boxing) == frame.sizes.first());
     let mark = |fit: &crate::assess::Fit<'_>| {
         let y = comparison.lead.of(fit.pair()?)?;
         let text = format!("{} {}", fit.option.name, figure(y, 1));

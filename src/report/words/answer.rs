@@ -121,7 +121,11 @@ pub fn named(comparison: &Comparison<'_>) -> Vec<usize> {
 
 fn nearly(comparison: &Comparison<'_>, chosen: &Pair, index: usize, fit: &Fit<'_>) -> Option<String> {
     let pair = fit.pair()?;
-    let head = if comparison.is_lightest(index) { "Lightest, and nearly as thin," } else { "Much lighter, and nearly as thin," };
+    let head = if comparison.is_lightest(index) {
+        "Lightest, and nearly as thin,"
+    } else {
+        "Much lighter, and nearly as thin,"
+    };
     let thicker = comparison.lead.of(pair)? - comparison.lead.of(chosen)?;
     let thicker = if thicker > 0.0 { format!("{} more", mm(thicker)) } else { format!("{} less", mm(-thicker)) };
     Some(format!(
@@ -138,15 +142,13 @@ fn present(comparison: &Comparison<'_>, best: &Pair, lightest: Option<&Pair>) ->
     let now = comparison.fits.first().filter(|_| comparison.has_now)?.pair()?;
     let assumed = comparison.job.present.as_ref().is_some_and(|present| present.prescription.is_none());
     let have = if assumed { ", if they were made for this prescription, would have" } else { " have" };
-    let text = format!(
-        "The spectacles worn now{have} {}, {} the pair",
-        leading(comparison, now)?,
-        grams(now.mass_g())
-    );
+    let text = format!("The spectacles worn now{have} {}, {} the pair", leading(comparison, now)?, grams(now.mass_g()));
     let become_ = |of: fn(&Pair) -> Option<f64>| {
         let (now, best) = (grams(of(now)?), grams(of(best)?));
         Some(match lightest.map(of) {
-            Some(Some(light)) => format!("{now} become {best} with the thinnest and {} with the lightest", grams(light)),
+            Some(Some(light)) => {
+                format!("{now} become {best} with the thinnest and {} with the lightest", grams(light))
+            }
             _ => format!("{now} become {best}"),
         })
     };
