@@ -75,6 +75,8 @@ pub struct LineChart {
     pub marks: Vec<Mark>,
     /// Levels wished for.
     pub wishes: Vec<Wish>,
+    /// The y axis runs at least so far up: as far as the charts beside it, so that heights compare. 0 where it stands alone.
+    pub top: f64,
     /// Width of the picture.
     pub width_mm: f64,
     /// Height of the picture.
@@ -188,7 +190,7 @@ impl LineChart {
         let lines = self.series.iter().flat_map(|s| s.points.iter().filter_map(|p| p.1));
         let all = lines.chain(self.marks.iter().map(|m| m.y)).chain(self.wishes.iter().map(|w| w.y));
         let (low, high) = range(all);
-        let low = low.min(0.0);
+        let (low, high) = (low.min(0.0), if self.top.is_finite() { high.max(self.top) } else { high });
         Axis::over(low, high, (height_mm / 9.0) as usize, true)
     }
 
@@ -208,8 +210,10 @@ impl LineChart {
     }
 
     fn points(&self, canvas: &mut Canvas, at: &dyn Fn(f64, f64) -> Point) {
-        for series in self.series.iter().filter(|series| series.points.len() < FEW_POINTS) {
-            for point in series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))) {
+        for series in &self.series {
+            let few = series.points.len() < FEW_POINTS;
+            let pieces = series.points.split(|(_, y)| y.is_none()).filter(|piece| few || piece.len() == 1);
+            for point in pieces.flatten().filter_map(|&(x, y)| Some(at(x, y?))) {
                 canvas.circle(Circle::new(point, 0.6), &Pen::filled(tone(series.emphasis).into()));
             }
         }
@@ -282,18 +286,17 @@ impl LineChart {
     /// Notes where the lines run, a small box every millimetre or so.
     fn take_lines(&self, taken: &mut Labels, at: &dyn Fn(f64, f64) -> Point) {
         let frame = self.frame();
-        let wishes =
-            self.wishes.iter().map(|wish| [frame.x0, frame.x1].map(|x| Point::new(x, at(0.0, wish.y).y)).to_vec());
-        let lines =
-            self.series.iter().map(|series| series.points.iter().filter_map(|&(x, y)| Some(at(x, y?))).collect());
-        for points in lines.chain(wishes) {
-            let points: Vec<Point> = points;
-            for pair in points.windows(2) {
-                let steps = (pair[1] - pair[0]).hypot().ceil().clamp(1.0, 300.0);
-                for i in 0..=steps as usize {
-                    let point = pair[0].lerp(pair[1], i as f64 / steps);
-                    taken.take(Rect::from_center_size(point, (0.6, 0.6)));
-                }
+        let wishes = self.wishes.iter().map(|wish| [frame.x0, frame.x1].map(|x| Point::new(x, at(0.0, wish.y).y)));
+        let pairs = self.series.iter().flat_map(|series| series.points.windows(2));
+        let pieces = pairs.filter_map(|pair| match pair {
+            &[(x0, Some(y0)), (x1, Some(y1))] => Some([at(x0, y0), at(x1, y1)]),
+            _ => None,
+        });
+        for pair in pieces.chain(wishes) {
+            let steps = (pair[1] - pair[0]).hypot().ceil().clamp(1.0, 300.0);
+            for i in 0..=steps as usize {
+                let point = pair[0].lerp(pair[1], i as f64 / steps);
+                taken.take(Rect::from_center_size(point, (0.6, 0.6)));
             }
         }
     }
@@ -438,6 +441,7 @@ mod tests {
             series: vec![series],
             marks: vec![],
             wishes: vec![],
+            top: 0.0,
             width_mm: 90.0,
             height_mm: 60.0,
         };

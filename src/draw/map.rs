@@ -73,12 +73,14 @@ impl ThicknessMap<'_> {
     #[must_use]
     pub fn draw(&self) -> Picture {
         let size = self.scale * Vec2::new(self.outline.width_mm(), self.outline.depth_mm());
-        let width = (size.x + 2.0 * SIDE_MM).max(self.key_mm() + 2.0 * MARGIN_MM).max(self.bar_mm() + 2.0 * MARGIN_MM);
+        let width = (size.x + 2.0 * SIDE_MM).max(self.key_mm() + 2.0 * MARGIN_MM).max(self.row_mm() + 2.0 * MARGIN_MM);
         let below = TOP_MM + size.y;
-        let mut canvas = Canvas::new(width, below + 3.0 * ROW_MM + 0.6 + MARGIN_MM);
+        let mut canvas = Canvas::new(width, below + 2.0 * ROW_MM + 0.6 + MARGIN_MM);
         let view = View { origin: Point::new(0.5 * width, TOP_MM + 0.5 * size.y), scale: self.scale };
         let mut labels = Labels::new();
         self.sides(&mut canvas, width, below + ROW_MM, &mut labels);
+        let bar = Point::new(0.5 * (width - self.bar_mm()), below + ROW_MM);
+        labels.take(Rect::from_points(bar - Vec2::new(1.0, ROW_MM), bar + Vec2::new(self.bar_mm() + 1.0, 0.6)));
         // The two numbers that matter take their places before the contours' numbers do.
         let extremes = self.extremes(canvas.size_mm(), &view, &mut labels);
         self.lens(&mut canvas, &view, &mut labels);
@@ -88,8 +90,8 @@ impl ThicknessMap<'_> {
             }
             svg::dot(&mut canvas, at, full, Tone::Ink);
         }
-        dimension::scale_bar(&mut canvas, Point::new(MARGIN_MM, below + 2.0 * ROW_MM - 0.6), self.scale, "");
-        self.key(&mut canvas, Point::new(MARGIN_MM, below + 3.0 * ROW_MM));
+        dimension::scale_bar(&mut canvas, bar, self.scale, "");
+        self.key(&mut canvas, Point::new(MARGIN_MM, below + 2.0 * ROW_MM));
         canvas.finish("map", self.title, self.description)
     }
 
@@ -99,10 +101,7 @@ impl ThicknessMap<'_> {
         let at = Point::new(MARGIN_MM, MARGIN_MM + font::CAP_HEIGHT * LETTER_MM);
         canvas.text(at, self.eye.letter(), &letter);
         labels.take(letter.bounds(at, self.eye.letter()));
-        let (left, right) = match self.eye {
-            Eye::Right => ("← temple", "nose →"),
-            Eye::Left => ("← nose", "temple →"),
-        };
+        let [left, right] = self.side_texts();
         for (text, x, anchor) in [(left, MARGIN_MM, Anchor::Start), (right, width - MARGIN_MM, Anchor::End)] {
             let style = SOFT.anchored(anchor);
             canvas.text(Point::new(x, base), text, &style);
@@ -190,6 +189,19 @@ impl ThicknessMap<'_> {
 
     fn key_mm(&self) -> f64 {
         self.key_texts().iter().map(|text| KEY_MARK_MM + font::width_mm(text, TEXT_MM)).sum::<f64>() + KEY_APART_MM
+    }
+
+    fn side_texts(&self) -> [&'static str; 2] {
+        match self.eye {
+            Eye::Right => ["← temple", "nose →"],
+            Eye::Left => ["← nose", "temple →"],
+        }
+    }
+
+    /// The scale bar between the names of the sides.
+    fn row_mm(&self) -> f64 {
+        let widest = self.side_texts().iter().map(|text| font::width_mm(text, TEXT_MM)).fold(0.0, f64::max);
+        self.bar_mm() + 2.0 * (widest + 2.0)
     }
 
     fn bar_mm(&self) -> f64 {

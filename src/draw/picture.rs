@@ -48,14 +48,25 @@ impl Picture {
     }
 
     /// For a page: an `svg` element whose ids all begin with this prefix (letters, digits and `-`; its own for every
-    /// picture of a page). The page's style sheet holds [`rules`](super::style::rules).
+    /// picture of a page), itself called by the prefix and `s`. The page's style sheet holds [`rules`](super::style::rules).
     #[must_use]
     pub fn inline(&self, id_prefix: &str) -> Markup {
         html! {
-            svg class={ "picture picture-" (self.kind) } width={ (Mm(self.width_mm)) "mm" }
+            svg id={ (id_prefix) "s" } class={ "picture picture-" (self.kind) } width={ (Mm(self.width_mm)) "mm" }
                 height={ (Mm(self.height_mm)) "mm" } viewBox=(self.view_box(0.0))
                 role="img" aria-labelledby={ (id_prefix) "t " (id_prefix) "d" } {
                 (self.named(id_prefix, false))
+            }
+        }
+    }
+
+    /// The same picture at another place of a page that holds it [inline](Picture::inline) under this prefix.
+    #[must_use]
+    pub fn again(&self, id_prefix: &str) -> Markup {
+        html! {
+            svg.again width={ (Mm(self.width_mm)) "mm" } height={ (Mm(self.height_mm)) "mm" }
+                role="img" aria-labelledby={ (id_prefix) "t " (id_prefix) "d" } {
+                use href={ "#" (id_prefix) "s" } {}
             }
         }
     }
@@ -130,7 +141,7 @@ mod tests {
         let count = ids.len();
         ids.sort_unstable();
         ids.dedup();
-        assert_eq!((count, ids.len()), (8, 8));
+        assert_eq!((count, ids.len()), (10, 10));
         for node in document.descendants() {
             let named = node.attribute("aria-labelledby").map(str::split_whitespace);
             let clip = node.attribute("clip-path").map(|clip| clip.trim_start_matches("url(#").trim_end_matches(')'));

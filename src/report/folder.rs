@@ -6,16 +6,14 @@ mod limit;
 pub use limit::{LIMIT, limit_files, write_limit};
 
 use super::html::{self, Page, Piece, Watched};
-use super::number::size;
+use super::names::Names;
 use super::pictures::{Drawing, FitPictures, FrameCharts};
 use super::wire;
 use crate::draw::Picture;
-use crate::eye::Eye;
 use crate::finding::Finding;
-use crate::job::NOW;
 use crate::study::compare::Comparison;
 use rayon::prelude::*;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::convert::Infallible;
 use std::sync::{Mutex, PoisonError};
 
@@ -67,15 +65,15 @@ pub fn write<S: Store>(
         || Page::of(comparison, findings, watched, &drawing),
     );
     written?;
-    let mut names = Names::default();
-    let single = [(&["edges"][..], drawing.edges()), (&["sure"], drawing.sure()), (&["map", "key"], drawing.key())];
-    for (kind, picture) in single {
+    let single =
+        [("chart-edges.svg", drawing.edges()), ("chart-sure.svg", drawing.sure()), ("map-key.svg", drawing.key())];
+    for (name, picture) in single {
         if let Some(picture) = picture {
-            store.put(&names.unique(kind), picture.to_file().as_bytes())?;
+            store.put(name, picture.to_file().as_bytes())?;
         }
     }
     let draw = |pieces: &[Piece]| pieces.par_iter().map(|piece| Drawn::of(piece, &page, &drawing)).collect();
-    let mut put = |drawn: Vec<Drawn>| store_drawn(&drawn, comparison, &mut names, store);
+    let put = |drawn: Vec<Drawn>| store_drawn(&drawn, &page.names, store);
     // While some are written the next are drawn.
     let mut drawn: Vec<Drawn> = Vec::new();
     for pieces in page.pieces.chunks(AT_A_TIME) {
@@ -119,45 +117,21 @@ impl Drawn {
     }
 
     /// The pictures under their names.
-    fn named(&self, comparison: &Comparison<'_>, names: &mut Names) -> Vec<(String, &Picture)> {
+    fn named(&self, names: &Names) -> Vec<(String, &Picture)> {
         match &self.pictures {
             Pictures::None => Vec::new(),
-            Pictures::OfFit(index, drawn) => of_fit(*index, drawn, comparison, names),
+            Pictures::OfFit(index, drawn) => {
+                drawn.all().map(|(eye, picture)| (names.of_fit(*index, picture.kind, eye), picture)).collect()
+            }
             Pictures::OfFrame(index, drawn) => {
-                let frame = &comparison.job.frames[*index].name;
-                drawn.all().map(|chart| (names.unique(&[chart.kind, frame]), chart)).collect()
+                drawn.all().map(|chart| (names.of_frame(*index, chart.kind), chart)).collect()
             }
         }
     }
 }
 
-fn of_fit<'d>(
-    index: usize,
-    drawn: &'d FitPictures,
-    comparison: &Comparison<'_>,
-    names: &mut Names,
-) -> Vec<(String, &'d Picture)> {
-    let fit = &comparison.fits[index];
-    let eye_size = size(fit.mounting.boxing.eye_size_mm);
-    let (frame, lens) = if comparison.is_now(index) {
-        (NOW, NOW)
-    } else {
-        (fit.mounting.frame.name.as_str(), fit.option.name.as_str())
-    };
-    let name = |(eye, picture): (Option<Eye>, &'d Picture)| {
-        let parts = [picture.kind, frame, &eye_size, lens].into_iter().chain(eye.map(Eye::word));
-        (names.unique(&parts.collect::<Vec<_>>()), picture)
-    };
-    drawn.all().map(name).collect()
-}
-
-fn store_drawn<S: Store>(
-    drawn: &[Drawn],
-    comparison: &Comparison<'_>,
-    names: &mut Names,
-    store: &S,
-) -> Result<(), S::Fault> {
-    let pictures: Vec<(String, &Picture)> = drawn.iter().flat_map(|drawn| drawn.named(comparison, names)).collect();
+fn store_drawn<S: Store>(drawn: &[Drawn], names: &Names, store: &S) -> Result<(), S::Fault> {
+    let pictures: Vec<(String, &Picture)> = drawn.iter().flat_map(|drawn| drawn.named(names)).collect();
     pictures.par_iter().try_for_each(|(name, picture)| store.put(name, picture.to_file().as_bytes()))?;
     let text: String = drawn.iter().map(|drawn| drawn.text.as_str()).collect();
     if text.is_empty() { Ok(()) } else { store.add(PAGE, text.as_bytes()) }
@@ -189,35 +163,5 @@ impl Store for Held {
         let mut files = self.0.lock().unwrap_or_else(PoisonError::into_inner);
         files.entry(name.to_owned()).or_default().extend_from_slice(piece);
         Ok(())
-    }
-}
-
-/// Names given so far.
-#[derive(Default)]
-struct Names(BTreeSet<String>);
-
-impl Names {
-    /// A name of these parts that no other file has: lower case, other characters `-`, a number added on collision.
-    fn unique(&mut self, parts: &[&str]) -> String {
-        let plain = |sign: char| if sign.is_ascii_alphanumeric() { sign.to_ascii_lowercase() } else { '-' };
-        let stem: String = parts.join("-").chars().map(plain).collect();
-        let candidates = std::iter::once(stem.clone()).chain((2..).map(|number| format!("{stem}-{number}")));
-        let free = candidates.map(|stem| format!("{stem}.svg")).find(|name| !self.0.contains(name)).unwrap_or_default();
-        self.0.insert(free.clone());
-        free
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Names;
-
-    #[test]
-    fn names_are_plain_and_their_own() {
-        let mut names = Names::default();
-        assert_eq!(names.unique(&["plan", "Öre & Co", "46.5", "thin"]), "plan--re---co-46-5-thin.svg");
-        assert_eq!(names.unique(&["plan", "a b"]), "plan-a-b.svg");
-        assert_eq!(names.unique(&["plan", "A-B"]), "plan-a-b-2.svg");
-        assert_eq!(names.unique(&["plan", "a/b"]), "plan-a-b-3.svg");
     }
 }

@@ -4,6 +4,7 @@ pub mod findings;
 pub mod folder;
 pub mod html;
 pub mod materials;
+pub mod names;
 pub mod notes;
 pub mod number;
 pub mod pictures;

@@ -25,7 +25,12 @@ pub struct Notes {
     pub notes: Vec<Note>,
     /// The numbers at each fit.
     pub at: Vec<Vec<usize>>,
+    /// Does any note stand for lenses that differ in their numbers?
+    pub worst: bool,
 }
+
+/// Said once where [`Notes::worst`].
+pub const WORST: &str = "Where a note stands at several options, its numbers are those of the worst lens among them.";
 
 #[derive(Clone, Copy, PartialEq)]
 enum Kind {
@@ -49,7 +54,8 @@ impl Notes {
     pub fn of(comparison: &Comparison<'_>) -> Notes {
         let mut gathered: Vec<Gathered> = Vec::new();
         let at = comparison.fits.iter().map(|fit| numbers(fit, &mut gathered)).collect();
-        Notes { notes: gathered.into_iter().map(Gathered::note).collect(), at }
+        let worst = gathered.iter().any(|one| !one.same);
+        Notes { notes: gathered.into_iter().map(Gathered::note).collect(), at, worst }
     }
 
     /// The number of a fit's notes as printed: "1 3".
@@ -136,7 +142,6 @@ impl Gathered {
     }
 
     fn note(self) -> Note {
-        let text = if self.same { self.text } else { format!("{} (The worst of {}.)", self.text, self.count) };
-        Note { severity: self.severity, text, wearer: self.wearer }
+        Note { severity: self.severity, text: self.text, wearer: self.wearer }
     }
 }

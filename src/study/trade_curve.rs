@@ -4,8 +4,7 @@
 //! Units: mm in the names. Shape, proportions, height above the boxed centre and base curve stay as they are at the
 //! frame's first size.
 
-use super::size_curve::{SizeCurve, SizePoint};
-use crate::assess::{Fit, Mounting};
+use super::size_curve::{self, SizeCurve, Way};
 use crate::choose::LensOption;
 use crate::frame::{Boxing, Frame};
 use crate::keys;
@@ -16,6 +15,11 @@ const MOST_MM: f64 = 6.0;
 /// Steps of a curve.
 const STEP_MM: f64 = 1.0;
 
+/// A frame's first box with this eye size, and as much bridge as keeps the distance between the boxed centres.
+fn traded(first: &Boxing, eye_size_mm: f64) -> Boxing {
+    Boxing { bridge_mm: first.centre_distance_mm() - eye_size_mm, ..first.at_eye_size(eye_size_mm) }
+}
+
 /// The boxes of a frame's first size, its eye size traded against the bridge: rising eye sizes, as far as bridges are
 /// usual. Fewer than two where there is nothing to trade.
 #[must_use]
@@ -24,14 +28,13 @@ pub fn boxings(frame: &Frame) -> Vec<Boxing> {
     let [narrow, wide] = keys::BRIDGE.usual.unwrap_or([first.bridge_mm; 2]);
     let [small, large] = keys::EYE_SIZES.refused.allowed(0.0).unwrap_or([first.eye_size_mm; 2]);
     let steps = (MOST_MM / STEP_MM).round() as i32;
-    let traded = |step: i32| {
-        let by = STEP_MM * f64::from(step);
-        Boxing { bridge_mm: first.bridge_mm - by, ..first.at_eye_size(first.eye_size_mm + by) }
+    let by = |step: i32| {
+        if step == 0 { *first } else { traded(first, first.eye_size_mm + STEP_MM * f64::from(step)) }
     };
     let usual = |boxing: &Boxing| {
         boxing == first || (narrow..=wide).contains(&boxing.bridge_mm) && (small..=large).contains(&boxing.eye_size_mm)
     };
-    (-steps..=steps).map(traded).filter(usual).collect()
+    (-steps..=steps).map(by).filter(usual).collect()
 }
 
 /// The curves of a frame, a line for each lens option.
@@ -41,10 +44,6 @@ pub fn trade_curves<'a>(
     options: &'a [LensOption],
     prescription: &'a Prescription,
 ) -> Vec<SizeCurve<'a>> {
-    let mountings: Vec<Mounting<'_>> = boxings(frame).into_iter().map(|boxing| Mounting::new(frame, boxing)).collect();
-    let curve = |option| {
-        let fits = mountings.iter().map(|mounting| Fit::new(mounting, prescription, option));
-        SizeCurve { option, points: fits.filter_map(|fit| SizePoint::of(&fit)).collect() }
-    };
-    options.iter().map(curve).collect()
+    let at = |size| frame.sizes.first().map(|first| traded(first, size));
+    size_curve::curves(&Way { frame, prescription, boxings: boxings(frame), at: &at }, options)
 }

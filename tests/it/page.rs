@@ -5,6 +5,7 @@ use rimwise::draw::Picture;
 use rimwise::job::Job;
 use rimwise::report::folder::{self, PAGE, RESULT, SHEET};
 use rimwise::report::pictures::{FitPictures, Pictures};
+use rimwise::report::words;
 use rimwise::study::compare::Comparison;
 use roxmltree::{Document, Node};
 use std::collections::BTreeSet;
@@ -40,8 +41,13 @@ fn the_page_is_well_formed_and_refers_to_nothing_outside() {
         let ids: Vec<&str> = attributes(&document, "id").collect();
         let known: BTreeSet<&str> = ids.iter().copied().collect();
         assert_eq!(ids.len(), known.len(), "{name}: an id is used twice");
-        let links = attributes(&document, "href").filter(|href| *href != SHEET);
-        let links = links.map(|href| href.strip_prefix('#').expect("a place on the page"));
+        let files = folder::files(&Comparison::of(&demo(name)), &[]);
+        let (places, beside): (Vec<&str>, Vec<&str>) =
+            attributes(&document, "href").partition(|href| href.starts_with('#'));
+        for file in beside {
+            assert!(files.contains_key(file), "{name}: there is no {file} beside the page");
+        }
+        let links = places.into_iter().map(|href| href.trim_start_matches('#'));
         let labels = attributes(&document, "aria-labelledby").flat_map(str::split_whitespace);
         let mut referred = 0;
         for id in links.chain(labels) {
@@ -77,6 +83,60 @@ fn every_option_is_in_the_table_and_on_a_card() {
             assert!(title.is_some_and(|title| title.len() > 10), "{name}: a picture without a name");
         }
     }
+}
+
+/// The titles of all pictures that a page holds.
+fn titles<'d>(document: &'d Document<'d>) -> Vec<&'d str> {
+    let pictures = document.descendants().filter(|node| has_class(*node, "picture"));
+    let title =
+        |node: Node<'d, 'd>| node.children().find(|node| node.has_tag_name("title")).and_then(|node| node.text());
+    pictures.filter_map(title).collect()
+}
+
+#[test]
+fn every_picture_is_on_the_page_once_and_all_of_those_one_chooses_between() {
+    let job = demo("strong-minus");
+    let comparison = Comparison::of(&job);
+    let html = page(&job);
+    let text = as_xml(&html);
+    let document = Document::parse(&text).expect("valid XML");
+    let titles = titles(&document);
+    assert_eq!(titles.iter().collect::<BTreeSet<_>>().len(), titles.len(), "a picture is on the page twice");
+    let pictures = Pictures::of(&comparison);
+    let left = words::choosing(&comparison).expect("a choice").left;
+    let whole: BTreeSet<usize> =
+        left.iter().map(|left| left.index).chain(words::named(&comparison)).chain([0]).collect();
+    for (index, drawn) in pictures.fits.iter().enumerate().filter_map(|(i, drawn)| Some((i, drawn.as_ref()?))) {
+        for (_, picture) in drawn.all() {
+            let wanted = whole.contains(&index) || matches!(picture.kind, "plan" | "map");
+            assert_eq!(titles.contains(&picture.title.as_str()), wanted, "{}", picture.title);
+        }
+    }
+    assert_eq!(html.matches("<use ").count(), 1 + words::named(&comparison).len());
+}
+
+#[test]
+fn of_very_many_options_only_those_one_chooses_between_are_pictured() {
+    let lens = |i: usize| {
+        format!(
+            "[[lens]]\nname = \"l{i}\"\nmaterial = {{ index = {}, abbe = 40, density = 1.3 }}\nmin_centre_mm = 1.2\n\
+                 min_edge_mm = 1\n",
+            1.5 + 0.01 * i as f64
+        )
+    };
+    let lenses: String = (0..15).map(lens).collect();
+    let job = job(&format!(
+        "format = 1\n[prescription.right]\nsphere = -5\npd_mm = 32\n[prescription.left]\nsphere = -5\npd_mm = 32\n\
+         [[frame]]\nname = \"F\"\nshape = \"oval\"\neye_sizes_mm = [46, 48, 50]\ndepth_mm = 36\nbridge_mm = 18\n\
+         rim = \"metal\"\n{lenses}"
+    ));
+    let text = as_xml(&page(&job));
+    let document = Document::parse(&text).expect("valid XML");
+    let plans = document.descendants().filter(|node| has_class(*node, "picture-plan")).count();
+    let cards = document.descendants().filter(|node| has_class(*node, "card")).count();
+    assert_eq!(cards, 45);
+    assert!((1..5).contains(&plans), "{plans}");
+    assert!(text.contains("All others have their figures alone"));
 }
 
 #[test]

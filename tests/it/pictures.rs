@@ -98,6 +98,7 @@ fn sweep() -> LineChart {
         series,
         marks: vec![Mark { x: 48.0, y: 4.56, text: "chosen, 4.6".to_owned(), chosen: true }],
         wishes: vec![Wish { y: 5.0, text: "wish, 5.0".to_owned() }],
+        top: 0.0,
         width_mm: 130.0,
         height_mm: 80.0,
     }

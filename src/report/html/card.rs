@@ -1,20 +1,19 @@
-//! Every option on its own: plan section, thickness maps, cautions, figures, reasons; under its frame with the eye-size
-//! charts.
+//! Every option on its own: plan section, thickness maps, cautions, figures, reasons; and the further drawings, or links to
+//! them.
 //!
 //! Units: behind every figure.
 
-use super::super::folder::SHEET;
-use super::super::number::{grams, mm, shown, size};
-use super::super::pictures::{Drawing, FitPictures, FrameCharts};
+use super::super::names::Names;
+use super::super::number::{grams, mm, shown};
+use super::super::pictures::FitPictures;
 use super::super::words;
 use super::figure_of;
-use super::hole::Hole;
+use super::shown::Shown;
 use crate::advice;
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
 use crate::eye::{Eye, Eyes};
 use crate::figures::{self, Figure, Unit};
-use crate::frame::Frame;
 use crate::study::compare::{Comparison, Lead};
 use maud::{Markup, html};
 
@@ -42,123 +41,111 @@ const SHOWN: [&str; 17] = [
 /// Shown only where it is not nought.
 const UP: &str = "reference_point.up_mm";
 
-/// A section for the spectacles worn now and for each frame, with holes for what has many pictures.
-pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Markup {
-    let now = comparison.has_now.then(|| comparison.fits.first()).flatten();
-    html! {
-        @if let Some(key) = &drawing.key() {
-            section.maps-key aria-labelledby="options" {
-                h2 #options { "Every option in pictures" }
-                p {
-                    "Sections and maps are drawn in millimetres at actual size, and print so. The maps show each lens as \
-                     one who faces the wearer sees it, all in the same colours: the darker, the thicker. "
-                    a href=(SHEET) { "A sheet at true size" }
-                    " has a ruler that proves the printer, and the outlines of every frame and size."
+/// An option, and what stands of it on the page.
+pub(super) struct Card<'c> {
+    pub(super) comparison: &'c Comparison<'c>,
+    pub(super) index: usize,
+    pub(super) fit: &'c Fit<'c>,
+    pub(super) shown: &'c Shown,
+    pub(super) names: &'c Names,
+}
+
+impl Card<'_> {
+    /// Writes it; `drawn` is `None` where it cannot be made.
+    pub(super) fn write(&self, drawn: Option<&FitPictures>, beaten_by: Option<&str>) -> Markup {
+        let Card { comparison, index, fit, .. } = *self;
+        html! {
+            article.card.whole[self.shown.is_whole(index)] id={ "fit" (index) } {
+                div.open {
+                    h3 {
+                        @if comparison.is_now(index) { "Worn now " span.trade { (words::material(fit.option)) } }
+                        @else { (words::place(fit.mounting.frame, &fit.mounting.boxing)) ", " (fit.option.name) " "
+                            span.trade { (words::material(fit.option)) ", " (words::supply(fit.option.supply)) } }
+                        @for word in marks(comparison, index) { " " span.tag { (word) } }
+                    }
+                    @match (&fit.outcome, drawn) {
+                        (Ok(pair), Some(drawn)) => (self.made(pair, drawn, beaten_by)),
+                        (Err(why), _) => {
+                            p.impossible { strong { "Cannot be made." } " " (words::pair_impossible(why, fit)) }
+                        }
+                        (Ok(_), None) => {
+                            p.impossible { "This option could not be drawn; its figures are in the table." }
+                        }
+                    }
                 }
-                (figure_of(key, "key-", "Key of all thickness maps"))
-                @if let Some(edges) = &drawing.edges() {
-                    (figure_of(edges, "edges-", "The thickest edge of every option, thin to thick"))
-                }
-            }
-        }
-        @if let Some(fit) = now {
-            section.frame aria-labelledby="now" {
-                h2 #now { "Worn now" }
-                p.facts { (facts(fit.mounting.frame)) }
-                (Hole::Fit(0))
-            }
-        }
-        @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame)) }
-    }
-}
-
-fn section(comparison: &Comparison<'_>, index: usize, frame: &Frame) -> Markup {
-    let id = format!("frame{index}");
-    html! {
-        section.frame aria-labelledby=(id) {
-            h2 id=(id) { (frame.name) }
-            p.facts { (facts(frame)) }
-            (Hole::Charts(index))
-            @for (i, _) in comparison.offered().filter(|(_, fit)| std::ptr::eq(fit.mounting.frame, frame)) {
-                (Hole::Fit(i))
+                @if let (true, Some(drawn)) = (self.shown.is_whole(index), drawn) { (more(index, drawn)) }
             }
         }
     }
-}
 
-/// The charts of a frame.
-pub(super) fn charts(lead: Lead, index: usize, charts: &FrameCharts) -> Markup {
-    html! {
-        div.charts {
-            (figure_of(&charts.thickness, &format!("c{index}t-"), &chart_caption(lead)))
-            (figure_of(&charts.mass, &format!("c{index}m-"), "Mass of both lenses over eye size"))
-            @if let Some(trade) = &charts.trade {
-                (figure_of(trade, &format!("c{index}b-"),
-                    "The same width on the face: what the eye size gains the bridge loses"))
-            }
-            @if let Some(by_index) = &charts.index {
-                (figure_of(by_index, &format!("c{index}i-"), "What a higher index takes off, at the first size"))
-            }
-        }
-    }
-}
-
-fn chart_caption(lead: Lead) -> String {
-    let what = match lead {
-        Lead::Edge => "Thickest edge of the pair",
-        Lead::Centre => "Centre, the larger of the pair,",
-    };
-    format!("{what} over eye size; the figures stand at the sizes offered")
-}
-
-/// "Oval, metal rim 2.2 mm deep; 46 × 36, bridge 19; …".
-fn facts(frame: &Frame) -> String {
-    let sizes: Vec<String> = frame
-        .sizes
-        .iter()
-        .map(|b| {
-            format!(
-                "{} × {} bridge {}",
-                size(b.eye_size_mm),
-                super::super::number::figure(b.depth_mm, 1),
-                size(b.bridge_mm)
-            )
-        })
-        .collect();
-    let rim = match frame.rim_depth_mm {
-        Some(depth_mm) => format!("{}, {} deep", words::rim(frame.rim), mm(depth_mm)),
-        None => words::rim(frame.rim).to_owned(),
-    };
-    let mass = frame.mass_g.map_or(String::new(), |mass_g| format!(", {} without lenses", grams(mass_g)));
-    let sizes = sizes.join("; ");
-    format!("{} shape, {rim}{mass}. Eye size × depth, mm: {sizes}.", words::capital(frame.shape.word()))
-}
-
-/// One option.
-pub(super) fn card(
-    comparison: &Comparison<'_>,
-    index: usize,
-    fit: &Fit<'_>,
-    drawn: Option<&FitPictures>,
-    beaten_by: Option<&str>,
-) -> Markup {
-    html! {
-        article.card id={ "fit" (index) } {
-            h3 {
-                @if comparison.is_now(index) { "Worn now " span.trade { (words::material(fit.option)) } }
-                @else { (words::place(fit.mounting.frame, &fit.mounting.boxing)) ", " (fit.option.name) " "
-                    span.trade { (words::material(fit.option)) ", " (words::supply(fit.option.supply)) } }
-                @for word in marks(comparison, index) { " " span.tag { (word) } }
-            }
+    fn made(&self, pair: &Pair, drawn: &FitPictures, beaten_by: Option<&str>) -> Markup {
+        let pictured = self.shown.is_pictured(self.index);
+        html! {
+            p.key { (summary(self.comparison, pair)) }
             @if let Some(rival) = beaten_by {
-                p.beaten { "Beaten by " (rival) ": no worse in anything, and better somewhere." }
+                p.beaten { "Beaten by " (rival) span.means { ": no worse in anything, and better somewhere" } "." }
             }
-            @match (&fit.outcome, drawn) {
-                (Ok(pair), Some(drawn)) => (made(comparison, index, fit, pair, drawn)),
-                (Err(why), _) => p.impossible { strong { "Cannot be made." } " " (words::pair_impossible(why, fit)) },
-                (Ok(_), None) => p.impossible { "This option could not be drawn; its figures are in the table." },
+            (cautions(self.fit))
+            div.matter.bare[!pictured] {
+                @if pictured { (self.pictures(drawn)) }
+                (figure_lists(&pair.eyes))
+            }
+            p.small.reasons { (reasons(self.fit, pair)) }
+            @if !self.shown.is_whole(self.index) { (self.files(drawn, pictured)) }
+        }
+    }
+
+    /// Plan section and maps; a plan that stands with the answer is shown again.
+    fn pictures(&self, drawn: &FitPictures) -> Markup {
+        let index = self.index;
+        html! {
+            div.pictures {
+                figure {
+                    @if self.shown.above.contains(&index) { (drawn.plan.again(&format!("a{index}-"))) }
+                    @else { (drawn.plan.inline(&format!("p{index}-"))) }
+                    figcaption { "The pair from above (plan section)" }
+                }
+                div.maps {
+                    @for (eye, map) in drawn.maps.iter() {
+                        (figure_of(map, &format!("m{index}{}-", eye.letter().to_lowercase()),
+                            &format!("The {} lens from the front (thickness map)", eye.word())))
+                    }
+                }
             }
         }
+    }
+
+    /// The drawings that stand beside the page, by name.
+    fn files(&self, drawn: &FitPictures, pictured: bool) -> Markup {
+        let others = drawn.all().filter(|(_, picture)| !pictured || !matches!(picture.kind, "plan" | "map"));
+        let others: Vec<(Option<Eye>, &Picture)> = others.collect();
+        html! {
+            p.small.files {
+                @if pictured { "Further drawings, as files: " } @else { "Drawings, as files: " }
+                @for (i, (eye, picture)) in others.iter().enumerate() {
+                    @if i > 0 { ", " }
+                    a href=(self.names.of_fit(self.index, picture.kind, *eye)) {
+                        (called(picture.kind)) @if let Some(eye) = eye { " " (eye.letter()) }
+                    }
+                }
+                "."
+            }
+        }
+    }
+}
+
+/// What a kind of picture is called in a line of them.
+fn called(kind: &str) -> &str {
+    match kind {
+        "plan" => "plan section",
+        "map" => "thickness map",
+        "front" => "front view",
+        "vertical" => "vertical section",
+        "detail" => "edge enlarged",
+        "clock" => "edge round the rim",
+        "over" => "what it saves",
+        "view" => "edge as others see it",
+        other => other,
     }
 }
 
@@ -168,55 +155,33 @@ fn marks(comparison: &Comparison<'_>, index: usize) -> impl Iterator<Item = &'st
     thin.into_iter().chain(light)
 }
 
-fn made(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>, pair: &Pair, drawn: &FitPictures) -> Markup {
-    html! {
-        p.key { (summary(comparison, pair)) }
-        (cautions(fit))
-        div.matter {
-            div {
-                (figure_of(&drawn.plan, &format!("p{index}-"), "The pair from above (plan section)"))
-                @if let Some(over) = &drawn.over {
-                    (figure_of(over, &format!("o{index}-"), "What it saves (plan sections laid over each other)"))
-                }
-                div.maps {
-                    @for (eye, map) in drawn.maps.iter() {
-                        (figure_of(map, &format!("m{index}{}-", eye.letter().to_lowercase()),
-                            &format!("The {} lens from the front (thickness map)", eye.word())))
-                    }
-                }
-            }
-            (figure_lists(&pair.eyes))
-        }
-        (more(index, drawn))
-        p.small { (reasons(fit, pair)) }
-    }
-}
-
-/// The drawings for those who want to know: folded on a screen, whole in print.
+/// The drawings for those who want to know: folded on a screen, whole in print, those side by side that fit so.
 fn more(index: usize, drawn: &FitPictures) -> Markup {
-    let each = |letter: &str, pictures: &Eyes<Picture>, caption: &str| {
-        html! {
-            div.maps {
-                @for (eye, picture) in pictures.iter() {
-                    (figure_of(picture, &format!("{letter}{index}{}-", eye.letter().to_lowercase()),
-                        &format!("The {} lens {caption}", eye.word())))
-                }
-            }
-        }
+    let of = |letter: &str, eye: Eye, pictures: &Eyes<Picture>, caption: &str| {
+        let prefix = format!("{letter}{index}{}-", eye.letter().to_lowercase());
+        figure_of(pictures.of(eye), &prefix, &format!("The {} lens {caption}", eye.word()))
     };
     html! {
         details.more {
             summary { "More drawings: front, sections, edges, the edge as others see it" }
-            (figure_of(&drawn.view, &format!("w{index}-"), "The edge as others see it"))
-            (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
-            (each("v", &drawn.verticals, "from the side (vertical section)"))
-            (each("d", &drawn.details, "where it is thickest (its edge enlarged)"))
-            (figure_of(&drawn.clock, &format!("k{index}-"), "Edge thickness round the rim"))
+            div.drawings {
+                @if let Some(over) = &drawn.over {
+                    (figure_of(over, &format!("o{index}-"), "What it saves (plan sections laid over each other)"))
+                }
+                @for eye in Eye::BOTH {
+                    (of("d", eye, &drawn.details, "where it is thickest (its edge enlarged)"))
+                    (of("v", eye, &drawn.verticals, "from the side (vertical section)"))
+                }
+                (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
+                (figure_of(&drawn.clock, &format!("k{index}-"), "Edge thickness round the rim"))
+                (figure_of(&drawn.view, &format!("w{index}-"), "The edge as others see it"))
+            }
         }
     }
 }
 
-fn summary(comparison: &Comparison<'_>, pair: &Pair) -> String {
+/// "4.4 mm at the thickest edge, 20.9 g the pair, 34.4 g with the frame."
+pub(super) fn summary(comparison: &Comparison<'_>, pair: &Pair) -> String {
     let lead = match (comparison.lead, comparison.lead.of(pair)) {
         (Lead::Edge, Some(value)) => format!("{} at the thickest edge, ", mm(value)),
         (Lead::Centre, Some(value)) => format!("{} in the middle, ", mm(value)),

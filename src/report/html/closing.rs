@@ -1,7 +1,7 @@
 //! What the page ends with: materials, method, what is left out, and for whom it is not enough.
 
 use super::super::number::{THIN, figure, grams, mm, size, with_unit};
-use super::super::words;
+use super::super::words::{self, MUCH_G, NEARLY_MM};
 use super::one_decimal;
 use crate::choose::{LensOption, base};
 use crate::eye::Eye;
@@ -42,9 +42,9 @@ fn materials(comparison: &Comparison<'_>) -> Markup {
                     th.words scope="col" { "Made" }
                     th scope="col" { "Index" }
                     th scope="col" { "Abbe number" }
-                    th scope="col" { "Density, g/cm³" }
-                    th scope="col" { "Base R, D" }
-                    th scope="col" { "Base L, D" }
+                    th scope="col" { "Density,\u{a0}g/cm³" }
+                    th scope="col" { "Base R,\u{a0}D" }
+                    th scope="col" { "Base L,\u{a0}D" }
                     @if priced { th scope="col" { "Price" } }
                 }
             }
@@ -88,8 +88,10 @@ fn method() -> Markup {
              comes in. Where the two eyes differ by less than 2.00, both take one."
         }
         p {
-            "Options within " (mm(EQUAL_MM)) " and " (grams(EQUAL_G)) " of each other count as equal, before rounding. A \
-             difference between two figures is that of the figures as shown. All figures with all \
+            "Options within " (mm(EQUAL_MM)) " and " (grams(EQUAL_G)) " of each other count as equal, before rounding. \
+             Beside the thinnest the answer names the lightest of those at most " (mm(NEARLY_MM)) " thicker, where it saves "
+            (grams(MUCH_G)) " and a fifth of its own mass or more. A difference between two figures is that of the figures \
+             as shown. All figures with all \
              their digits are in result.json."
         }
     }

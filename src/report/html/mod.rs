@@ -5,16 +5,19 @@
 
 mod card;
 mod closing;
+mod frames;
 mod hole;
 mod limit;
 mod other_way;
 mod sheet;
+mod shown;
 mod table;
 mod watched;
 mod why;
 
 pub use limit::limit_page;
 
+use super::names::Names;
 use super::notes::Notes;
 use super::number::{axis, figure, mm};
 use super::pictures::{Drawing, FitPictures, FrameCharts};
@@ -27,7 +30,9 @@ use crate::job::Job;
 use crate::rx::{EyeRx, Prescription};
 use crate::study::compare::Comparison;
 use crate::study::lessons::{self, Lesson};
+use card::Card;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
+use shown::Shown;
 
 /// The rules of the page, but for colours, pictures and what the job says.
 const STYLE: &str = include_str!("page.css");
@@ -40,6 +45,9 @@ const POLICY: &str = "default-src 'none'; style-src 'unsafe-inline'; font-src da
 pub struct Page<'c> {
     comparison: &'c Comparison<'c>,
     choosing: Option<Choosing>,
+    shown: Shown,
+    /// What the picture files beside the page are called.
+    pub names: Names,
     /// The pieces, in order.
     pub pieces: Vec<Piece>,
 }
@@ -68,24 +76,26 @@ impl<'c> Page<'c> {
         drawing: &Drawing<'_>,
     ) -> Page<'c> {
         let choosing = words::choosing(comparison);
-        let body = body(comparison, findings, choosing.as_ref(), drawing);
+        let shown = Shown::of(comparison, choosing.as_ref());
+        let body = body(comparison, findings, choosing.as_ref(), drawing, &shown);
         let heading = heading(comparison.job);
         let pieces = hole::pieces(&document("Lenses compared", heading.as_deref(), watched, &body));
-        Page { comparison, choosing, pieces }
+        Page { comparison, choosing, shown, names: Names::of(comparison), pieces }
     }
 
     /// The card of a fit; its pictures are `None` where it cannot be made.
     #[must_use]
     pub fn fit(&self, index: usize, drawn: Option<&FitPictures>) -> String {
         let beaten_by = self.choosing.as_ref().and_then(|choosing| choosing.beaten_by.get(index)?.as_deref());
-        let fit = self.comparison.fits.get(index);
-        fit.map_or(String::new(), |fit| card::card(self.comparison, index, fit, drawn, beaten_by).into_string())
+        let Some(fit) = self.comparison.fits.get(index) else { return String::new() };
+        let card = Card { comparison: self.comparison, index, fit, shown: &self.shown, names: &self.names };
+        card.write(drawn, beaten_by).into_string()
     }
 
     /// The charts of a frame.
     #[must_use]
     pub fn charts(&self, index: usize, charts: &FrameCharts) -> String {
-        card::charts(self.comparison.lead, index, charts).into_string()
+        frames::charts(self.comparison.lead, index, charts).into_string()
     }
 }
 
@@ -94,11 +104,13 @@ fn body(
     findings: &[Finding],
     choosing: Option<&Choosing>,
     drawing: &Drawing<'_>,
+    shown: &Shown,
 ) -> Markup {
     let job = comparison.job;
     let learned = lessons::lessons(comparison);
     let notes = Notes::of(comparison);
-    let heading = heading(job);
+    let (heading, asked) = (heading(job), why::most_asked(comparison));
+    let alike = matches!(learned[..], [Lesson::Alike { .. }]);
     html! {
         header {
             h1 { "Lenses compared" }
@@ -107,12 +119,17 @@ fn body(
         }
         main {
             section.answer aria-labelledby="answer" {
-                h2 #answer { "The answer" }
-                @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
-                    p.lead[i == 0] { (sentence) }
+                div.said {
+                    h2 #answer { "The answer" }
+                    @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
+                        p.lead[i == 0] { (sentence) }
+                        @if let (0, false, Some(because)) = (i, alike, asked.first().and_then(words::because)) {
+                            p { (because) }
+                        }
+                    }
+                    @if let Some(likened) = words::likened(comparison) { p { (likened) } }
                 }
-                @if let Some(likened) = words::likened(comparison) { p { (likened) } }
-                (evidence(comparison, drawing))
+                (evidence(comparison, drawing, shown))
                 (other_way::sure(comparison, drawing))
             }
             section aria-labelledby="why" {
@@ -127,13 +144,13 @@ fn body(
                     }
                 }
             }
-            @if !matches!(learned[..], [Lesson::Alike { .. }]) {
-                (why::shares(comparison))
+            @if !alike {
+                (why::shares(&asked))
                 @if let Some(choosing) = choosing { (left_to_choose(choosing)) }
             }
             (table::section(comparison, &notes, findings))
-            @if !matches!(learned[..], [Lesson::Alike { .. }]) { (other_way::section(comparison)) }
-            (card::frames(comparison, drawing))
+            @if !alike { (other_way::section(comparison)) }
+            (frames::frames(comparison, drawing, shown))
             (closing::sections(comparison))
         }
     }
@@ -217,20 +234,35 @@ fn figure_of(picture: &Picture, id_prefix: &str, caption: &str) -> Markup {
     }
 }
 
-/// The picture that shows the answer, below that of the spectacles worn now, at one scale.
-fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>) -> Markup {
-    let chosen = words::choice(comparison).map(|(index, _)| index);
-    let now = comparison.has_now.then_some(0);
+/// The pictures that show the answer, below that of the spectacles worn now, at one scale.
+fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: &Shown) -> Markup {
     html! {
         div.evidence {
-            @for index in now.into_iter().chain(chosen) {
-                @if let Some(plan) = drawing.plan(index) {
-                    @let whose = words::whose(comparison, index);
-                    (figure_of(&plan, &format!("a{index}-"), &format!("{whose}, from above (plan section)")))
+            @for &index in &shown.above {
+                @if let (Some(fit), Some(plan)) = (comparison.fits.get(index), drawing.plan(index)) {
+                    figure {
+                        figcaption {
+                            strong { (whose(comparison, index)) }
+                            @if let Some(pair) = fit.pair() { br; (card::summary(comparison, pair)) }
+                        }
+                        (plan.inline(&format!("a{index}-")))
+                    }
                 }
             }
         }
     }
+}
+
+/// "Thinnest: Yarrow 46 with “glass” (1.80 glass)".
+fn whose(comparison: &Comparison<'_>, index: usize) -> String {
+    let what = match (comparison.is_thinnest(index), comparison.is_lightest(index)) {
+        _ if comparison.is_now(index) => "",
+        (true, true) => "Thinnest and lightest: ",
+        (true, false) => "Thinnest: ",
+        (false, true) => "Lightest: ",
+        (false, false) => "",
+    };
+    format!("{what}{}", words::whose(comparison, index))
 }
 
 fn prescriptions(job: &Job) -> Markup {

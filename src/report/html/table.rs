@@ -2,7 +2,7 @@
 //!
 //! Units: in the heads of the columns.
 
-use super::super::notes::Notes;
+use super::super::notes::{Notes, WORST};
 use super::super::number::{grams, mm, size};
 use super::super::{findings, words};
 use super::one_decimal;
@@ -21,7 +21,7 @@ pub(super) fn section(comparison: &Comparison<'_>, notes: &Notes, findings: &[Fi
         section aria-labelledby="all" {
             h2 #all { "All options side by side" }
             div.scroller tabindex="0" role="region" aria-labelledby="all" { (table(comparison, notes)) }
-            p.small { (legend(comparison.lead)) }
+            p.small { (legend(comparison)) }
             (notes_list(comparison, notes, findings))
         }
     }
@@ -44,8 +44,8 @@ impl Thick {
 
     fn name(self) -> &'static str {
         match self {
-            Thick::Edge => "Thickest edge, mm",
-            Thick::Centre => "Centre, mm",
+            Thick::Edge => "Thickest edge,\u{a0}mm",
+            Thick::Centre => "Centre,\u{a0}mm",
         }
     }
 
@@ -75,22 +75,17 @@ fn table(comparison: &Comparison<'_>, notes: &Notes) -> Markup {
             thead {
                 tr {
                     th.words rowspan="2" scope="col" { "Frame" }
-                    th rowspan="2" scope="col" { "Eye size, mm" }
+                    th rowspan="2" scope="col" { "Eye size,\u{a0}mm" }
                     th.words rowspan="2" scope="col" { "Lens" }
-                    th colspan="3" scope="colgroup" { (thick[0].name()) }
-                    @if bulge { th rowspan="2" scope="col" { "Bulge, mm" } }
+                    th colspan="2" scope="colgroup" { (thick[0].name()) }
+                    th.bar rowspan="2" { span.hidden { "Larger of the two, as a bar" } }
+                    th rowspan="2" scope="col" { "Pair,\u{a0}g" }
+                    @if with_frame { th rowspan="2" scope="col" { "With frame,\u{a0}g" } }
                     th colspan="2" scope="colgroup" { (thick[1].name()) }
-                    th rowspan="2" scope="col" { "Pair, g" }
-                    @if with_frame { th rowspan="2" scope="col" { "With frame, g" } }
+                    @if bulge { th rowspan="2" scope="col" { "Bulge,\u{a0}mm" } }
                     @if !notes.notes.is_empty() { th rowspan="2" scope="col" { "Note" } }
                 }
-                tr {
-                    th scope="col" { "R" }
-                    th scope="col" { "L" }
-                    th.bar { span.hidden { "Larger of the two, as a bar" } }
-                    th scope="col" { "R" }
-                    th scope="col" { "L" }
-                }
+                tr { @for _ in thick { @for eye in Eye::BOTH { th scope="col" { (eye.letter()) } } } }
             }
             @for group in groups(comparison) { (rows(comparison, notes, &group, thick, bulge, with_frame)) }
         }
@@ -140,10 +135,10 @@ fn rows(
                     th.words scope="row" { a href={ "#fit" (index) } { (lens_name(comparison, index, fit)) } }
                     @for eye in Eye::BOTH { (thickness(comparison, index, pair, thick[0], eye)) }
                     td.bar { (bar(pair.and_then(|pair| comparison.lead.of(pair)))) }
-                    @if bulge { td { (one_decimal(pair.map(|p| p.eyes.right.bulge_mm.max(p.eyes.left.bulge_mm)))) } }
-                    @for eye in Eye::BOTH { (thickness(comparison, index, pair, thick[1], eye)) }
                     (best_cell(one_decimal(pair.map(Pair::mass_g)), comparison.is_lightest(index), "lightest"))
                     @if with_frame { td { (one_decimal(pair.and_then(Pair::with_frame_g))) } }
+                    @for eye in Eye::BOTH { (thickness(comparison, index, pair, thick[1], eye)) }
+                    @if bulge { td { (one_decimal(pair.map(|p| p.eyes.right.bulge_mm.max(p.eyes.left.bulge_mm)))) } }
                     @if !notes.notes.is_empty() { td.notes { (marks(notes, index)) } }
                 }
             }
@@ -189,14 +184,18 @@ fn marks(notes: &Notes, index: usize) -> Markup {
     html! { @for number in numbers { a href={ "#note" (number) } { (number) } " " } }
 }
 
-fn legend(lead: Lead) -> String {
-    let (what, bulge) = match lead {
+/// What marks and bars mean; nothing where there are none.
+fn legend(comparison: &Comparison<'_>) -> String {
+    if comparison.lightest().is_none() {
+        return String::new();
+    }
+    let (what, bulge) = match comparison.lead {
         Lead::Edge => ("thickest edge", ""),
         Lead::Centre => ("centre", " Bulge: how far the front stands out before its rim."),
     };
     format!(
         "Bold with a star: the least {what}, and every one within {} of it; the lightest pair, and every one within {}, before rounding.\
-         {bulge} Bars show the larger of right and left, all to one scale.",
+         {bulge} Bars, where there is room for them, show the larger of right and left, all to one scale.",
         mm(EQUAL_MM),
         grams(EQUAL_G)
     )
@@ -204,6 +203,7 @@ fn legend(lead: Lead) -> String {
 
 fn notes_list(comparison: &Comparison<'_>, notes: &Notes, findings: &[Finding]) -> Markup {
     html! {
+        @if notes.worst { p.small { (WORST) } }
         @if !notes.notes.is_empty() {
             ol.notes {
                 @for (i, note) in notes.notes.iter().enumerate() {

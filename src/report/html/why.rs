@@ -10,14 +10,15 @@ use maud::{Markup, html};
 /// Pixels of half a bar.
 const HALF_PX: f64 = 56.0;
 
-/// A paragraph and a table for each pair of options that is most asked for.
-pub(super) fn shares(comparison: &Comparison<'_>) -> Markup {
+/// The differences that are most asked for, shared out.
+pub(super) fn most_asked<'c, 'a>(comparison: &'c Comparison<'a>) -> Vec<Why<'c, 'a>> {
     let pairs = words::choice(comparison).map_or(Vec::new(), |(chosen, _)| why::most_asked(comparison, chosen));
-    let shared: Vec<Why<'_, '_>> = pairs
-        .iter()
-        .filter_map(|&(from, to)| why::why(&comparison.fits[from], &comparison.fits[to]).ok())
-        .filter(|why| why.causes.len() > 1)
-        .collect();
+    pairs.iter().filter_map(|&(from, to)| why::why(&comparison.fits[from], &comparison.fits[to]).ok()).collect()
+}
+
+/// A paragraph and a table for each that has more than one cause.
+pub(super) fn shares(asked: &[Why<'_, '_>]) -> Markup {
+    let shared: Vec<&Why<'_, '_>> = asked.iter().filter(|why| why.causes.len() > 1).collect();
     html! {
         @if !shared.is_empty() {
             section aria-labelledby="shares" {
@@ -70,9 +71,9 @@ fn one(why: &Why<'_, '_>) -> Markup {
 
 fn head(figure: Shared) -> &'static str {
     match figure {
-        Shared::EdgeMax => "Thickest edge, mm",
-        Shared::Centre => "Centre, mm",
-        Shared::Mass => "Pair, g",
+        Shared::EdgeMax => "Thickest edge,\u{a0}mm",
+        Shared::Centre => "Centre,\u{a0}mm",
+        Shared::Mass => "Pair,\u{a0}g",
     }
 }
 

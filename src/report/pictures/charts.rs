@@ -12,36 +12,93 @@ use crate::figures;
 use crate::frame::Frame;
 use crate::job::Addressed;
 use crate::study::compare::{Comparison, Lead};
-use crate::study::index_curve::index_curve;
+use crate::study::index_curve::{IndexPoint, index_curve};
 use crate::study::size_curve::{self, SizeCurve, SizePoint};
 use crate::study::trade_curve;
+use rayon::prelude::*;
 
-/// Two charts stand side by side on A4 and on Letter.
-pub(super) const CHART_MM: (f64, f64) = (88.0, 62.0);
+/// Two charts stand side by side on A4 and on Letter, and four of them above a card.
+pub(super) const CHART_MM: (f64, f64) = (91.0, 52.0);
 /// A chart whose lines have long names.
 const WIDE_CHART_MM: f64 = 120.0;
 /// Names longer than this, in signs, want a wide chart.
-const SHORT_NAME: usize = 14;
+const SHORT_NAME: usize = 22;
 
-/// Draws them; `None` where no size can be made.
-pub(super) fn of_frame(comparison: &Comparison<'_>, frame: &Frame) -> Option<FrameCharts> {
-    let job = comparison.job;
-    let curves = size_curve::size_curves(frame, &job.lenses, &job.prescription);
-    if curves.iter().all(|curve| curve.points.is_empty()) {
-        return None;
+/// What the charts of all frames show, worked out before any is drawn: charts of one quantity run up to one height.
+#[derive(Debug)]
+pub(super) struct Curves<'c> {
+    /// In the order of the frames.
+    frames: Vec<FrameCurves<'c>>,
+    /// The most of the leading thickness on any chart, mm.
+    lead_top: f64,
+    /// The most of the mass on any chart, g.
+    mass_top: f64,
+}
+
+/// What the charts of a frame show.
+#[derive(Debug)]
+struct FrameCurves<'c> {
+    over_size: Vec<SizeCurve<'c>>,
+    traded: Vec<SizeCurve<'c>>,
+    /// Index and leading thickness.
+    over_index: Vec<(f64, Option<f64>)>,
+    /// The options of the job at their index.
+    options: Vec<Mark>,
+}
+
+impl<'c> Curves<'c> {
+    /// Works them out, on all cores.
+    pub(super) fn of(comparison: &Comparison<'c>) -> Curves<'c> {
+        let frames: Vec<FrameCurves<'c>> =
+            comparison.job.frames.par_iter().map(|frame| FrameCurves::of(comparison, frame)).collect();
+        let most = |values: &mut dyn Iterator<Item = f64>| values.fold(0.0, f64::max);
+        let of = leading(comparison.lead);
+        let lead = |curves: &FrameCurves<'c>| {
+            let sizes = curves.over_size.iter().chain(&curves.traded).flat_map(SizeCurve::points).filter_map(&of);
+            let index = curves.over_index.iter().filter_map(|point| point.1);
+            most(&mut sizes.chain(index).chain(curves.options.iter().map(|mark| mark.y)))
+        };
+        let mass = |curves: &FrameCurves<'c>| {
+            most(&mut curves.over_size.iter().flat_map(SizeCurve::points).map(|point| point.mass_g))
+        };
+        let (lead_top, mass_top) = (most(&mut frames.iter().map(lead)), most(&mut frames.iter().map(mass)));
+        Curves { frames, lead_top, mass_top }
     }
-    let (kind, of) =
-        (if comparison.lead == Lead::Edge { "chart-edge" } else { "chart-centre" }, leading(comparison.lead));
-    let chart = |name: &str, unit: &str, of: &dyn Fn(&SizePoint) -> Option<f64>| {
-        Chart { comparison, frame, curves: &curves, name, unit, of }.line_chart()
-    };
-    let name = lead_name(comparison.lead)?;
-    Some(FrameCharts {
-        thickness: chart(&name, "mm", &of).draw(kind),
-        mass: chart("Mass of the pair", "g", &|point| Some(point.mass_g)).draw("chart-mass"),
-        trade: trade(comparison, frame),
-        index: index(comparison, frame),
-    })
+
+    /// Draws those of a frame; `None` where no size can be made.
+    pub(super) fn draw(&self, comparison: &Comparison<'_>, index: usize) -> Option<FrameCharts> {
+        let (frame, curves) = (comparison.job.frames.get(index)?, self.frames.get(index)?);
+        if curves.over_size.iter().all(|curve| curve.pieces.is_empty()) {
+            return None;
+        }
+        let kind = if comparison.lead == Lead::Edge { "chart-edge" } else { "chart-centre" };
+        let of = leading(comparison.lead);
+        let name = lead_name(comparison.lead)?;
+        let thickness = Chart { comparison, frame, name: &name, unit: "mm", top: self.lead_top, of: &of };
+        let of_mass = |point: &SizePoint| Some(point.mass_g);
+        let mass = Chart { comparison, frame, name: "Mass of the pair", unit: "g", top: self.mass_top, of: &of_mass };
+        let broken = |curves: &[SizeCurve<'_>]| curves.iter().any(|curve| curve.pieces.len() > 1);
+        Some(FrameCharts {
+            thickness: thickness.line_chart(&curves.over_size).draw(kind),
+            mass: mass.line_chart(&curves.over_size).draw("chart-mass"),
+            trade: trade(&thickness, &curves.traded),
+            index: by_index(&thickness, curves),
+            broken: broken(&curves.over_size) || broken(&curves.traded),
+        })
+    }
+}
+
+impl<'c> FrameCurves<'c> {
+    fn of(comparison: &Comparison<'c>, frame: &'c Frame) -> FrameCurves<'c> {
+        let job = comparison.job;
+        let options = options_at_index(comparison, frame);
+        FrameCurves {
+            over_size: size_curve::size_curves(frame, &job.lenses, &job.prescription),
+            traded: trade_curve::trade_curves(frame, &job.lenses, &job.prescription),
+            over_index: over_index(comparison, frame, &options),
+            options,
+        }
+    }
 }
 
 /// Room for the names of these options.
@@ -73,20 +130,16 @@ fn main_option<'a>(comparison: &Comparison<'a>) -> Option<&'a LensOption> {
 }
 
 /// Eye size traded against bridge.
-fn trade(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
-    let job = comparison.job;
-    let curves = trade_curve::trade_curves(frame, &job.lenses, &job.prescription);
-    if curves.iter().all(|curve| curve.points.len() < 2) {
+fn trade(chart: &Chart<'_>, curves: &[SizeCurve<'_>]) -> Option<Picture> {
+    if curves.iter().all(|curve| curve.points().count() < 2) {
         return None;
     }
-    let of = leading(comparison.lead);
-    let name = lead_name(comparison.lead)?;
-    let (first, distance) = (frame.sizes.first()?, frame.sizes.first()?.centre_distance_mm());
-    let chart = Chart { comparison, frame, curves: &curves, name: &name, unit: "mm", of: &of };
-    let base = chart.line_chart();
+    let (name, first) = (chart.name, chart.frame.sizes.first()?);
+    let distance = first.centre_distance_mm();
+    let base = chart.line_chart(curves);
     let at_first = |mark: &Mark| (mark.x - first.eye_size_mm).abs() < 1e-9;
     let line = LineChart {
-        title: format!("{name}, eye size traded against bridge, {}", frame.name),
+        title: format!("{name}, eye size traded against bridge, {}", chart.frame.name),
         description: format!(
             "{name} over eye size where {} lie between the boxed centres: what the eye size gains the bridge loses.",
             mm(distance)
@@ -98,12 +151,12 @@ fn trade(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
     Some(line.draw("chart-trade"))
 }
 
-/// The first size over the index, the options of the job marked.
-fn index(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
-    let (job, option, boxing) = (comparison.job, main_option(comparison)?, *frame.sizes.first()?);
-    let line = job.prescription.reference_line;
+/// The options of the job at the first size of a frame, over their index.
+fn options_at_index(comparison: &Comparison<'_>, frame: &Frame) -> Vec<Mark> {
+    let line = comparison.job.prescription.reference_line;
     let here = comparison.offered().map(|(_, fit)| fit);
-    let here = here.filter(|fit| std::ptr::eq(fit.mounting.frame, frame) && fit.mounting.boxing == boxing);
+    let here =
+        here.filter(|fit| std::ptr::eq(fit.mounting.frame, frame) && Some(&fit.mounting.boxing) == frame.sizes.first());
     let mark = |fit: &crate::assess::Fit<'_>| {
         let y = comparison.lead.of(fit.pair()?)?;
         Some(Mark {
@@ -113,21 +166,31 @@ fn index(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
             chosen: words::choice(comparison).is_some_and(|(_, chosen)| std::ptr::eq(chosen, fit)),
         })
     };
-    let marks: Vec<Mark> = here.filter_map(mark).collect();
-    let also: Vec<f64> = marks.iter().map(|mark| mark.x).collect();
-    let at = Addressed { frame, boxing, option, prescription: &job.prescription };
-    let curve = index_curve(&at, &also);
-    let points = curve.iter().map(|point| {
+    here.filter_map(mark).collect()
+}
+
+/// The leading thickness of the first size of a frame over the index.
+fn over_index(comparison: &Comparison<'_>, frame: &Frame, options: &[Mark]) -> Vec<(f64, Option<f64>)> {
+    let (Some(option), Some(&boxing)) = (main_option(comparison), frame.sizes.first()) else { return Vec::new() };
+    let also: Vec<f64> = options.iter().map(|mark| mark.x).collect();
+    let at = Addressed { frame, boxing, option, prescription: &comparison.job.prescription };
+    let point = |point: IndexPoint| {
         let y = match comparison.lead {
             Lead::Edge => Some(point.edge_max_mm),
             Lead::Centre => point.centre_mm,
         };
         (point.index, y)
-    });
-    let name = lead_name(comparison.lead)?;
-    let place = words::place(frame, &boxing);
+    };
+    index_curve(&at, &also).into_iter().map(point).collect()
+}
+
+/// The first size over the index, the options of the job marked.
+fn by_index(chart: &Chart<'_>, curves: &FrameCurves<'_>) -> Option<Picture> {
+    let (name, option) = (chart.name, main_option(chart.comparison)?);
+    let place = words::place(chart.frame, chart.frame.sizes.first()?);
+    let marks = curves.options.clone();
     let said: Vec<String> = marks.iter().map(|mark| format!("{} at {}", mark.text, figure(mark.x, 3))).collect();
-    let chart = LineChart {
+    let line = LineChart {
         title: format!("{name} over refractive index, {place}"),
         description: format!(
             "{name} over the index on the base and with the least thicknesses of {}; the options lie off the line where \
@@ -137,39 +200,36 @@ fn index(comparison: &Comparison<'_>, frame: &Frame) -> Option<Picture> {
         ),
         x_label: "Refractive index".to_owned(),
         y_label: format!("{name}, mm"),
-        series: vec![Series { name: String::new(), points: points.collect(), emphasis: Emphasis::Main }],
-        width_mm: width_mm(job.lenses.iter()),
+        series: vec![Series { name: String::new(), points: curves.over_index.clone(), emphasis: Emphasis::Main }],
+        width_mm: width_mm(chart.comparison.job.lenses.iter()),
         marks,
         wishes: Vec::new(),
+        top: chart.top,
         height_mm: CHART_MM.1,
     };
-    (curve.len() > 2).then(|| chart.draw("chart-index"))
+    (curves.over_index.len() > 2).then(|| line.draw("chart-index"))
 }
 
 /// One quantity of a frame over eye size.
 struct Chart<'c> {
     comparison: &'c Comparison<'c>,
     frame: &'c Frame,
-    curves: &'c [SizeCurve<'c>],
     name: &'c str,
     unit: &'c str,
+    /// The most of it on any chart.
+    top: f64,
     of: &'c dyn Fn(&SizePoint) -> Option<f64>,
 }
 
 impl Chart<'_> {
-    fn main(&self) -> Option<&SizeCurve<'_>> {
+    fn line_chart(&self, curves: &[SizeCurve<'_>]) -> LineChart {
         let main = main_option(self.comparison);
-        let is = |curve: &&SizeCurve<'_>| main.is_some_and(|option| std::ptr::eq(option, curve.option));
-        self.curves.iter().find(is).or_else(|| self.curves.first())
-    }
-
-    fn line_chart(&self) -> LineChart {
-        let main = self.main();
-        let is_main = |curve: &SizeCurve<'_>| main.is_some_and(|main| std::ptr::eq(main.option, curve.option));
-        let series = self.curves.iter().map(|curve| Series {
+        let is_main = |curve: &&SizeCurve<'_>| main.is_some_and(|option| std::ptr::eq(option, curve.option));
+        let main = curves.iter().find(is_main).or_else(|| curves.first());
+        let series = curves.iter().map(|curve| Series {
             name: curve.option.name.clone(),
-            points: curve.points.iter().map(|point| (point.eye_size_mm, (self.of)(point))).collect(),
-            emphasis: if is_main(curve) { Emphasis::Main } else { Emphasis::Plain },
+            points: self.points(curve),
+            emphasis: if main.is_some_and(|main| std::ptr::eq(main, curve)) { Emphasis::Main } else { Emphasis::Plain },
         });
         let marks: Vec<Mark> = main.map_or(Vec::new(), |curve| self.offered(curve));
         LineChart {
@@ -180,14 +240,27 @@ impl Chart<'_> {
             series: series.collect(),
             marks,
             wishes: Vec::new(),
-            width_mm: width_mm(self.curves.iter().map(|curve| curve.option)),
+            top: self.top,
+            width_mm: width_mm(curves.iter().map(|curve| curve.option)),
             height_mm: CHART_MM.1,
         }
     }
 
+    /// The pieces of a curve, a gap between them.
+    fn points(&self, curve: &SizeCurve<'_>) -> Vec<(f64, Option<f64>)> {
+        let mut points = Vec::new();
+        for piece in &curve.pieces {
+            if let (false, Some(first)) = (points.is_empty(), piece.first()) {
+                points.push((first.eye_size_mm, None));
+            }
+            points.extend(piece.iter().map(|point| (point.eye_size_mm, (self.of)(point))));
+        }
+        points
+    }
+
     /// The offered sizes on a line.
     fn offered(&self, curve: &SizeCurve<'_>) -> Vec<Mark> {
-        let at = |eye_size_mm: f64| curve.points.iter().find(|point| (point.eye_size_mm - eye_size_mm).abs() < 1e-9);
+        let at = |eye_size_mm: f64| curve.points().find(|point| (point.eye_size_mm - eye_size_mm).abs() < 1e-9);
         let sizes = self.frame.sizes.iter().map(|boxing| boxing.eye_size_mm);
         let chosen =
             words::choice(self.comparison).map(|(_, fit)| (fit.mounting.frame, fit.mounting.boxing.eye_size_mm));

@@ -92,6 +92,7 @@ fn eye_size(limits: &Limits<'_>, best: &Limit<'_>) -> Option<Picture> {
         series: series.collect(),
         marks: curves.iter().flat_map(found).collect(),
         wishes: vec![wish(best)],
+        top: 0.0,
         width_mm: WIDE_MM,
         height_mm: HIGH_MM,
     };
@@ -145,6 +146,7 @@ impl Chart<'_> {
             series: vec![Series { name: String::new(), points: self.points.to_vec(), emphasis: Emphasis::Main }],
             marks: marks.collect(),
             wishes: vec![wish(self.limit)],
+            top: 0.0,
             width_mm: CHART_MM.0,
             height_mm: CHART_MM.1,
         };

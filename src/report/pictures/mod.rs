@@ -79,12 +79,14 @@ pub struct FrameCharts {
     pub trade: Option<Picture>,
     /// The leading thickness over the index; `None` where hardly any can be made.
     pub index: Option<Picture>,
+    /// Does a line break, where a lens comes from the next blank or cannot be made?
+    pub broken: bool,
 }
 
 impl FrameCharts {
     /// All of them.
     pub fn all(&self) -> impl Iterator<Item = &Picture> {
-        let FrameCharts { thickness, mass, trade, index } = self;
+        let FrameCharts { thickness, mass, trade, index, broken: _ } = self;
         [Some(thickness), Some(mass), trade.as_ref(), index.as_ref()].into_iter().flatten()
     }
 }
@@ -127,6 +129,7 @@ pub struct Drawing<'c> {
     levels: Option<Scale>,
     rings: Rings,
     side: Eye,
+    curves: charts::Curves<'c>,
 }
 
 impl<'c> Drawing<'c> {
@@ -134,7 +137,7 @@ impl<'c> Drawing<'c> {
     #[must_use]
     pub fn of(comparison: &'c Comparison<'c>) -> Drawing<'c> {
         let (rings, side) = (round::rings(comparison), view::side(comparison));
-        Drawing { comparison, levels: levels(comparison), rings, side }
+        Drawing { comparison, levels: levels(comparison), rings, side, curves: charts::Curves::of(comparison) }
     }
 
     /// The pictures of a fit; `None` where it cannot be made.
@@ -154,7 +157,7 @@ impl<'c> Drawing<'c> {
     /// The charts of a frame of the job; `None` where no size can be made.
     #[must_use]
     pub fn charts(&self, index: usize) -> Option<FrameCharts> {
-        charts::of_frame(self.comparison, self.comparison.job.frames.get(index)?)
+        self.curves.draw(self.comparison, index)
     }
 
     /// The key of the maps; `None` where there is none.

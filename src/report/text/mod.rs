@@ -13,7 +13,7 @@ pub use limit::limit;
 pub use page::WIDTH;
 pub use why::why;
 
-use super::notes::Notes;
+use super::notes::{Notes, WORST};
 use super::number::{self, figure, grams, mm, shown, size};
 use super::promise::Promise;
 use super::{findings, words};
@@ -50,7 +50,7 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
         page.paragraph(&format!("{} {told}", page.bold("How sure:")));
     }
     page.block(&table::table(comparison, &notes, styled));
-    page.item(&table::legend(comparison.lead), 0);
+    page.item(&table::legend(comparison), 0);
     page.gap();
     if !matches!(learned[..], [Lesson::Alike { .. }]) {
         page.choosing(comparison);
@@ -125,6 +125,9 @@ impl Page {
             return;
         }
         self.line(&self.bold("Notes"));
+        if notes.worst {
+            self.item(WORST, 0);
+        }
         for (i, note) in notes.notes.iter().enumerate() {
             self.item(&format!("{:>2}  {}: {}", i + 1, words::capital(note.head()), note.text), 4);
         }

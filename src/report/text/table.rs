@@ -151,16 +151,17 @@ fn first_entries(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>) -> Ve
     ]
 }
 
-/// What the marks mean.
-pub(super) fn legend(lead: Lead) -> String {
-    let what = match lead {
-        Lead::Edge => "Edge: the thickest place of it",
-        Lead::Centre => "Edge: the thickest place of it. Bulge: how far the front stands out",
+/// What the columns and the marks mean; of marks only where there are any.
+pub(super) fn legend(comparison: &Comparison<'_>) -> String {
+    let (what, least) = match comparison.lead {
+        Lead::Edge => ("Edge: the thickest place of it", "thinnest"),
+        Lead::Centre => {
+            ("Edge: the thickest place of it. Bulge: how far the front stands out", "thinnest in the middle")
+        }
     };
-    let least = match lead {
-        Lead::Edge => "thinnest",
-        Lead::Centre => "thinnest in the middle",
-    };
+    if comparison.lightest().is_none() {
+        return format!("{what}.");
+    }
     format!(
         "{what}. {BEST} {least} or within {} of it; lightest or within {}, before rounding.",
         mm(EQUAL_MM),

@@ -1,9 +1,18 @@
 //! The answer: one or two sentences with the numbers, before anything else.
 
 use super::super::number::{grams, mm};
+use super::why;
 use crate::assess::{Fit, Pair};
 use crate::study::compare::{Comparison, EQUAL_MM, Lead};
 use crate::study::lessons::Lesson;
+use crate::study::why::Why;
+
+/// An option this much thicker than the thinnest is nearly as thin: what lessons call alike (ours, no source).
+pub const NEARLY_MM: f64 = 0.5;
+/// One that weighs less by this is much lighter, if it is also less by [`MUCH_SHARE`] of its own mass (ours, no source).
+pub const MUCH_G: f64 = 2.0;
+/// See [`MUCH_G`].
+const MUCH_SHARE: f64 = 0.2;
 
 /// The answer to a comparison: sentences, the first of which says it. `lessons` are those of the same comparison.
 #[must_use]
@@ -73,10 +82,14 @@ fn best(comparison: &Comparison<'_>) -> Option<Vec<String>> {
     };
     let lead = leading(comparison, pair).map_or(String::new(), |lead| format!("{lead}, "));
     let mut sentences = vec![format!("{head} is {}: {lead}{} the pair.", super::fit(fit), grams(pair.mass_g()))];
-    sentences.extend(present(comparison, pair));
-    if !both {
-        sentences.extend(lightest(comparison));
+    let (balanced, light) = (balanced(comparison), lightest(comparison).filter(|_| !both));
+    sentences.extend(balanced.and_then(|(other, fit)| nearly(comparison, pair, other, fit)));
+    if let Some((other, fit)) = light
+        && Some(other) != balanced.map(|(other, _)| other)
+    {
+        sentences.extend(lightest_in_words(comparison, fit));
     }
+    sentences.extend(present(comparison, pair, light.and_then(|(_, fit)| fit.pair())));
     Some(sentences)
 }
 
@@ -88,18 +101,94 @@ fn leading(comparison: &Comparison<'_>, pair: &Pair) -> Option<String> {
     })
 }
 
-fn present(comparison: &Comparison<'_>, best: &Pair) -> Option<String> {
-    let now = comparison.fits.first().filter(|_| comparison.has_now)?.pair()?;
-    let text = format!("The spectacles worn now have {}, {} the pair", leading(comparison, now)?, grams(now.mass_g()));
-    Some(match (now.with_frame_g(), best.with_frame_g()) {
-        (Some(now), Some(best)) => format!("{text}; with the frame, {} become {}.", grams(now), grams(best)),
-        _ => format!("{text}."),
+/// The lightest option that is nearly as thin as the chosen one, where that is much heavier: at most [`NEARLY_MM`] thicker,
+/// and lighter by [`MUCH_G`] and a fifth of its own mass at the least.
+fn balanced<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(usize, &'c Fit<'a>)> {
+    let (_, chosen) = choice(comparison).filter(|(index, _)| comparison.is_thinnest(*index))?;
+    let (most_mm, heavy_g) = (comparison.lead.of(chosen.pair()?)? + NEARLY_MM, chosen.pair()?.mass_g());
+    let near = comparison.offered().filter(|(_, fit)| {
+        fit.pair().and_then(|pair| comparison.lead.of(pair)).is_some_and(|lead_mm| lead_mm <= most_mm)
+    });
+    least(near, |pair| Some(pair.mass_g())).filter(|(_, fit)| {
+        fit.pair().is_some_and(|pair| heavy_g - pair.mass_g() >= MUCH_G.max(MUCH_SHARE * pair.mass_g()))
     })
 }
 
-fn lightest(comparison: &Comparison<'_>) -> Option<String> {
+/// The options that the answer names, the chosen one first.
+#[must_use]
+pub fn named(comparison: &Comparison<'_>) -> Vec<usize> {
+    let chosen = choice(comparison);
+    let all = [chosen, balanced(comparison), lightest(comparison)];
+    let mut named: Vec<usize> = Vec::new();
+    for (index, _) in all.into_iter().flatten() {
+        let told = named.is_empty() || !named.iter().any(|&one| one == index || comparison.is_lightest(one));
+        if told {
+            named.push(index);
+        }
+    }
+    named
+}
+
+fn nearly(comparison: &Comparison<'_>, chosen: &Pair, index: usize, fit: &Fit<'_>) -> Option<String> {
+    let pair = fit.pair()?;
+    let head = if comparison.is_lightest(index) {
+        "Lightest, and nearly as thin,"
+    } else {
+        "Much lighter, and nearly as thin,"
+    };
+    let thicker = comparison.lead.of(pair)? - comparison.lead.of(chosen)?;
+    let thicker = if thicker > 0.0 { format!("{} more", mm(thicker)) } else { format!("{} less", mm(-thicker)) };
+    Some(format!(
+        "{head} is {}: {} ({thicker}), {} the pair ({} less).",
+        super::fit(fit),
+        leading(comparison, pair)?,
+        grams(pair.mass_g()),
+        grams(chosen.mass_g() - pair.mass_g())
+    ))
+}
+
+/// The spectacles worn now against the best, and against the lightest where that is another.
+fn present(comparison: &Comparison<'_>, best: &Pair, lightest: Option<&Pair>) -> Option<String> {
+    let now = comparison.fits.first().filter(|_| comparison.has_now)?.pair()?;
+    let assumed = comparison.job.present.as_ref().is_some_and(|present| present.prescription.is_none());
+    let have = if assumed { ", if they were made for this prescription, would have" } else { " have" };
+    let text = format!("The spectacles worn now{have} {}, {} the pair", leading(comparison, now)?, grams(now.mass_g()));
+    let become_ = |of: fn(&Pair) -> Option<f64>| {
+        let (now, best) = (grams(of(now)?), grams(of(best)?));
+        Some(match lightest.map(of) {
+            Some(Some(light)) => {
+                format!("{now} become {best} with the thinnest and {} with the lightest", grams(light))
+            }
+            _ => format!("{now} become {best}"),
+        })
+    };
+    Some(match become_(|pair| pair.with_frame_g()) {
+        Some(change) => format!("{text}; with the frame, {change}."),
+        None => format!("{text}."),
+    })
+}
+
+fn lightest<'c, 'a>(comparison: &'c Comparison<'a>) -> Option<(usize, &'c Fit<'a>)> {
     let light = comparison.offered().filter(|(index, _)| comparison.is_lightest(*index));
-    let (_, fit) = least(light, |pair| comparison.lead.of(pair))?;
+    least(light, |pair| comparison.lead.of(pair))
+}
+
+fn lightest_in_words(comparison: &Comparison<'_>, fit: &Fit<'_>) -> Option<String> {
     let pair = fit.pair()?;
     Some(format!("Lightest is {}: {} the pair, {}.", super::fit(fit), grams(pair.mass_g()), leading(comparison, pair)?))
+}
+
+/// "It is 6.6 mm thinner than the spectacles worn now, mostly because of the index (4.2 mm) and the eye size (2.6 mm).";
+/// `None` where it is not visibly thinner.
+#[must_use]
+pub fn because(why: &Why<'_, '_>) -> Option<String> {
+    let column = &why.figures[why::leading(why) as usize];
+    let thinner = column.difference().map(|difference| -difference).filter(|mm| *mm >= EQUAL_MM)?;
+    let takes = why::causes_by_share(why, column).into_iter().filter_map(|cause| {
+        let taken = -why::share_of(column, cause)?;
+        (taken >= EQUAL_MM).then(|| format!("{} ({})", why::named(cause), mm(taken)))
+    });
+    let takes: Vec<String> = takes.take(2).collect();
+    let head = format!("It is {} thinner than {}", mm(thinner), why::option_of(why.from));
+    (!takes.is_empty()).then(|| format!("{head}, mostly because of {}.", super::list(&takes)))
 }

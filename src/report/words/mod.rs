@@ -17,7 +17,7 @@ mod sure;
 mod why;
 
 pub use address::address_fault;
-pub use answer::{answer, choice, whose};
+pub use answer::{MUCH_G, NEARLY_MM, answer, because, choice, named, whose};
 pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};

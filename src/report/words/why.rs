@@ -68,7 +68,7 @@ pub fn cause(cause: Cause) -> &'static str {
 }
 
 /// The same within a sentence.
-fn named(cause: Cause) -> &'static str {
+pub(super) fn named(cause: Cause) -> &'static str {
     match cause {
         Cause::Prescription => "the prescription",
         Cause::Position => "the place of the pupils",
