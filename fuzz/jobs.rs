@@ -116,6 +116,8 @@ fn value(u: &mut Unstructured<'_>, key: &'static Key) -> Result<String> {
     }
     Ok(match key.kind {
         Kind::Whole | Kind::Text | Kind::Name | Kind::Date => key.example.to_owned(),
+        // These stand in material files only.
+        Kind::FromTo | Kind::YesNo | Kind::Texts => key.example.to_owned(),
         Kind::Number => number(u, key)?,
         Kind::Numbers => {
             let count = u.int_in_range(1..=3)?;
