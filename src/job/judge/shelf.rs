@@ -126,7 +126,7 @@ impl Judge<'_> {
     }
 
     fn stock_row(&mut self, mut table: Table) -> Got<StockRow> {
-        let sphere = self.range(&mut table, &keys::STOCK_SPHERE);
+        let sphere = self.two_numbers(&mut table, &keys::STOCK_SPHERE);
         let [cylinder, base] = [&keys::STOCK_CYLINDER, &keys::STOCK_BASE].map(|key| self.figure(&mut table, key));
         let diameters = self.diameters(&mut table, &keys::STOCK_DIAMETERS);
         let [centre, edge] = [&keys::STOCK_CENTRE, &keys::STOCK_EDGE].map(|key| self.figure(&mut table, key));
@@ -152,7 +152,7 @@ impl Judge<'_> {
     }
 
     /// Two numbers, the second no less than the first.
-    fn range(&mut self, table: &mut Table, key: &'static Key) -> Got<[f64; 2]> {
+    fn two_numbers(&mut self, table: &mut Table, key: &'static Key) -> Got<[f64; 2]> {
         let written = self.take(table, key);
         let written = self.need(table, key, Ok(written))?;
         let (place, items) = match written {
