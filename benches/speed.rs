@@ -45,6 +45,7 @@ fn one_lens(c: &mut Criterion) {
                 outline: &outline,
                 centration: Centration::new(&boxing, rx.pd_mm, 1.0),
                 rim: Rim::Metal,
+                rim_depth_mm: Some(2.0),
                 option: &option,
                 base: base::alone(&option, &power),
             };

@@ -123,6 +123,14 @@ pub const OF_EYE: &[Figure<Made>] = figures! { Made:
         "edge on the vertical line through the boxed centre", BOXING;
     "thickness.shoulder_max_mm" "thickest shoulder" Mm 1 Neither |m| m.thickness.shoulder_max_mm,
         "thickest place the bevel's height inside the outline", PRACTICE;
+    "thickness.before_rim_mm" "thickest edge before the rim" Mm 1 Less |m| Some(m.thickness.beside_rim?.before_mm),
+        "front of the rim to the bevel's shoulder; below nought where the rim stands before it", OURS;
+    "thickness.behind_rim_mm" "thickest edge behind the rim" Mm 1 Less |m| Some(m.thickness.beside_rim?.behind_mm),
+        "bevel's shoulder to the back of the rim; below nought where the rim hides it", OURS;
+    "thickness.hole_nasal_mm" "at the nasal hole" Mm 1 Less |m| m.thickness.holes_mm.map(|[nasal, _]| nasal),
+        "t at 3 mm in from the outline on the horizontal centre line", PRACTICE;
+    "thickness.hole_temporal_mm" "at the temporal hole" Mm 1 Less |m| m.thickness.holes_mm.map(|[_, temporal]| temporal),
+        "t at 3 mm in from the outline on the horizontal centre line", PRACTICE;
     "bulge_mm" "bulge" Mm 1 Less |m| Some(m.bulge_mm),
         "sag of the front at the farthest point of the outline", TEXTBOOK;
     "outline.area_mm2" "area" Mm2 0 Neither |m| Some(m.outline.area_mm2),

@@ -112,6 +112,7 @@ impl<'a> Mounting<'a> {
             outline: self.outlines.of(eye),
             centration: self.centration(eye, rx.pd_mm),
             rim: self.frame.rim,
+            rim_depth_mm: self.frame.rim_depth_mm,
             option,
             base,
         }

@@ -17,7 +17,7 @@ use crate::frame::Centration;
 use crate::keys;
 use crate::lens::{Lens, Recipe, Unmakeable};
 use crate::light::ReferenceLine;
-use crate::measure::{CutOut, Edges, LowestPoint, Mounted, Side, TooShort};
+use crate::measure::{BesideRim, CutOut, EdgePoint, Edges, LowestPoint, Mounted, Side, TooShort};
 use crate::outline::Outline;
 use crate::rim::{Edging, Rim};
 use crate::rx::EyeRx;
@@ -38,6 +38,8 @@ pub struct Ask<'a> {
     pub centration: Centration,
     /// How the frame holds it.
     pub rim: Rim,
+    /// Of the rim, front to back, where known.
+    pub rim_depth_mm: Option<f64>,
     /// What the lens is made of, and the wishes.
     pub option: &'a LensOption,
     /// The front curve, chosen for the pair; `None` where no stock row covers the power.
@@ -92,6 +94,11 @@ pub struct Thickness {
     pub bottom_mm: f64,
     /// The thickest shoulder of the bevel; `None` where the rim has no bevel.
     pub shoulder_max_mm: Option<f64>,
+    /// What of the thickest edge shows before and behind the rim, at the bevel's shoulder; `None` where the rim has no bevel
+    /// or its depth is not known.
+    pub beside_rim: Option<BesideRim>,
+    /// At the holes, toward the nose and toward the temple; `None` where none are drilled.
+    pub holes_mm: Option<[f64; 2]>,
     /// The lowest point inside, where prism has moved it away from the reference point.
     pub lowest: Option<LowestPoint>,
     /// Which demand set the centre.
@@ -288,7 +295,21 @@ fn thickness(ask: &Ask<'_>, mounted: &Mounted<'_>, settled: &Settled) -> Option<
         top_mm: mounted.thickness(cardinal.top)?,
         bottom_mm: mounted.thickness(cardinal.bottom)?,
         shoulder_max_mm,
+        beside_rim: beside_rim(ask, mounted, &settled.edges.max),
+        holes_mm: holes_mm(ask, mounted, [nasal, temporal]),
         lowest: settled.lowest,
         set_by: settled.set_by,
     })
+}
+
+fn beside_rim(ask: &Ask<'_>, mounted: &Mounted<'_>, edge: &EdgePoint) -> Option<BesideRim> {
+    let (Edging::Bevel { .. }, Some(depth_mm)) = (ask.rim.edging(), ask.rim_depth_mm) else { return None };
+    let seat = ask.rim.seat(edge.thickness_mm, Some(depth_mm));
+    Some(mounted.shoulder(edge, &seat)?.beside_rim(&seat))
+}
+
+fn holes_mm(ask: &Ask<'_>, mounted: &Mounted<'_>, [nasal, temporal]: [Vec2; 2]) -> Option<[f64; 2]> {
+    let Edging::Holes { inset_mm, .. } = ask.rim.edging() else { return None };
+    let toward_nose = Vec2::new(ask.eye.nasal_sign() * inset_mm, 0.0);
+    Some([mounted.thickness(nasal - toward_nose)?, mounted.thickness(temporal + toward_nose)?])
 }

@@ -3,9 +3,11 @@
 //! Units: mm, mm³, degrees. Points in the outline's own coordinates: from the boxed centre, x to the observer's right,
 //! y up.
 
+mod beside_rim;
 mod cut_out;
 mod field;
 
+pub use beside_rim::{BesideRim, Shoulder};
 pub use cut_out::CutOut;
 pub use field::{EdgePoint, Edges, LowestPoint};
 

@@ -200,6 +200,15 @@ pub struct ThicknessWire {
     pub bottom_mm: f64,
     /// Thickest shoulder; null where the rim has no bevel.
     pub shoulder_max_mm: Option<f64>,
+    /// What of the thickest edge shows before the rim, at the bevel's shoulder; below zero where the rim stands before the
+    /// lens; null where the rim has no bevel or its depth is not known.
+    pub before_rim_mm: Option<f64>,
+    /// The same behind the rim; below zero where the rim hides the edge.
+    pub behind_rim_mm: Option<f64>,
+    /// At the hole toward the nose; null where none is drilled.
+    pub hole_nasal_mm: Option<f64>,
+    /// At the hole toward the temple; null where none is drilled.
+    pub hole_temporal_mm: Option<f64>,
     /// Which demand set it.
     pub set_by: SetBy,
 }
@@ -379,6 +388,10 @@ fn thickness(made: &Made) -> ThicknessWire {
         top_mm: finite(t.top_mm),
         bottom_mm: finite(t.bottom_mm),
         shoulder_max_mm: t.shoulder_max_mm.map(finite),
+        before_rim_mm: t.beside_rim.map(|shows| finite(shows.before_mm)),
+        behind_rim_mm: t.beside_rim.map(|shows| finite(shows.behind_mm)),
+        hole_nasal_mm: t.holes_mm.map(|[nasal, _]| finite(nasal)),
+        hole_temporal_mm: t.holes_mm.map(|[_, temporal]| finite(temporal)),
         set_by: t.set_by,
     }
 }

@@ -320,6 +320,7 @@ impl<'f> Mixtures<'f> {
                 outline: self.outline(mixture, eye),
                 centration,
                 rim,
+                rim_depth_mm: None,
                 option: &supplied.option,
                 base: base::alone(&supplied.option, &rx.power),
             })

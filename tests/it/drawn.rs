@@ -87,10 +87,6 @@ fn wanted_mm<'j>(json: &'j Value, fit: &Fit<'_>, under: &'j Value, name: &str) -
         "right.pd_mm" => pd(Eye::Right),
         "left.pd_mm" => pd(Eye::Left),
         "saved_mm" => (leading_mm(under, fit) - leading_mm(json, fit)).abs(),
-        "right.thickness.before_rim_mm" => shows_mm(fit, Eye::Right, false),
-        "right.thickness.behind_rim_mm" => shows_mm(fit, Eye::Right, true),
-        "left.thickness.before_rim_mm" => shows_mm(fit, Eye::Left, false),
-        "left.thickness.behind_rim_mm" => shows_mm(fit, Eye::Left, true),
         name => panic!("nothing is called {name}"),
     })
 }
@@ -162,6 +158,33 @@ fn every_length_drawn_is_the_number_computed() {
     ] {
         assert!(seen.contains_key(wanted), "no {wanted} among\n{}", counts.join("\n"));
     }
+}
+
+#[test]
+fn what_shows_beside_the_rim_is_the_shoulder_less_the_rim() {
+    let mut seen = 0;
+    for job in DEMO_JOBS.map(demo) {
+        let comparison = Comparison::of(&job);
+        let json: Value = serde_json::from_str(&wire::compare_text(&comparison, &[])).expect("JSON");
+        for (i, fit) in comparison.fits.iter().enumerate().filter(|(_, fit)| fit.pair().is_some()) {
+            for eye in Eye::BOTH {
+                let thickness = &json["fits"][i][eye.word()]["thickness"];
+                let told = |name: &str| thickness[name].as_f64();
+                let frame = fit.mounting.frame;
+                let bevelled = matches!(frame.rim.edging(), Edging::Bevel { .. });
+                assert_eq!(told("behind_rim_mm").is_some(), bevelled && frame.rim_depth_mm.is_some());
+                if let (Some(before), Some(behind)) = (told("before_rim_mm"), told("behind_rim_mm"))
+                    && told("edge_max_mm").expect("an edge") > 2.0
+                {
+                    let off = (before - shows_mm(fit, eye, false)).abs().max((behind - shows_mm(fit, eye, true)).abs());
+                    // The test finds the normal among the nodes of the outline.
+                    assert!(off < TRUE_WITHIN_MM, "{}: {off}", fit.address());
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 100, "{seen}");
 }
 
 /// Jobs of all shapes and rims, from plain to hardly possible.

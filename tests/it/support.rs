@@ -117,6 +117,7 @@ impl Case {
             outline,
             centration: self.centration(),
             rim: self.rim,
+            rim_depth_mm: Some(2.2),
             option: &self.option,
             base: base::alone(&self.option, &self.rx.power),
         })

@@ -14,6 +14,7 @@ use crate::draw::plan::{Plan, PlanLens};
 use crate::draw::vertical::Vertical;
 use crate::eye::{Eye, Eyes};
 use crate::lens::TOOLING_INDEX;
+use crate::measure::{Mounted, Shoulder};
 use crate::rim::{Edging, SEAT_MM, USUAL_DEPTH_MM};
 use kurbo::Vec2;
 
@@ -154,7 +155,7 @@ pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
     let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
     let corner = words::corner(eye, fit.mounting.outlines.of(eye), edge.point);
     let shoulder = shoulder(fit, eye, made);
-    let said = detail_in_words(fit, edge.thickness_mm, shoulder.as_ref());
+    let said = detail_in_words(fit, made, shoulder.as_ref());
     let scale = scale_words(DETAIL_SCALE);
     let detail = Detail {
         title: &format!("Thickest edge, {corner}, {}, {} lens, {scale}", subject(fit), eye.word()),
@@ -163,7 +164,12 @@ pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
         eye,
         cut: thickest_edge(fit, eye, made, DETAIL_MM)?,
         edge_mm: edge.thickness_mm,
-        shows: shoulder.filter(|_| frame.rim_depth_mm.is_some()),
+        shows: shoulder.zip(made.thickness.beside_rim).map(|(shoulder, beside)| Shows {
+            front_z: shoulder.front_z,
+            back_z: shoulder.back_z,
+            before_mm: beside.before_mm,
+            behind_mm: beside.behind_mm,
+        }),
         rim: frame.rim,
         rim_depth_mm: frame.rim_depth_mm,
         said: &said,
@@ -172,37 +178,27 @@ pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
     Some(detail.draw())
 }
 
-/// The bevel's shoulder at the thickest edge, and what of it a rim of known or usual depth leaves to be seen; `None`
-/// where there is no bevel.
-fn shoulder(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Shows> {
+/// The bevel's shoulder at the thickest edge in a rim of known or usual depth; `None` where there is no bevel.
+fn shoulder(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Shoulder> {
     let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
     rim_across_mm(frame.rim)?;
     let seat = frame.rim.seat(edge.thickness_mm, frame.rim_depth_mm);
-    let normal = fit.mounting.outlines.of(eye).distances(edge.point).normal;
-    let reference = reference(made, eye);
-    let at = edge.point - seat.inset_mm() * normal - reference;
-    let corner_z = made.lens.front().sag(edge.point - reference)?;
-    let front_z = made.lens.front().sag(at)?;
-    let back_z = front_z + made.lens.thickness(at)?;
-    Some(Shows {
-        front_z,
-        back_z,
-        before_mm: corner_z + seat.rim_front_mm - front_z,
-        behind_mm: back_z - corner_z - seat.rim_back_mm,
-    })
+    let mounted =
+        Mounted { lens: &made.lens, outline: fit.mounting.outlines.of(eye), reference: reference(made, eye) };
+    mounted.shoulder(edge, &seat)
 }
 
 /// What of the edge shows, and what was assumed for it.
-fn detail_in_words(fit: &Fit<'_>, edge_mm: f64, shoulder: Option<&Shows>) -> Vec<String> {
+fn detail_in_words(fit: &Fit<'_>, made: &Made, shoulder: Option<&Shoulder>) -> Vec<String> {
     let (rim, depth) = (fit.mounting.frame.rim, fit.mounting.frame.rim_depth_mm);
     let seated = format!("{} behind the front corner, or mid-edge if thinner", with_unit(SEAT_MM, 0, "mm"));
-    let edge = |also: &str| format!("Edge {} before edging{also}.", mm(edge_mm));
+    let edge = |also: &str| format!("Edge {} before edging{also}.", mm(made.thickness.edges.max.thickness_mm));
     match (rim.edging(), shoulder) {
         (Edging::Bevel { .. }, Some(shoulder)) => {
-            let edge = edge(&format!(", {} at the bevel’s shoulder", mm(shoulder.back_z - shoulder.front_z)));
-            let (before, behind) = (mm(shoulder.before_mm.max(0.0)), mm(shoulder.behind_mm.max(0.0)));
-            let shows = match depth {
-                Some(depth) => {
+            let edge = edge(&format!(", {} at the bevel’s shoulder", mm(shoulder.thickness_mm())));
+            let shows = match depth.zip(made.thickness.beside_rim) {
+                Some((depth, beside)) => {
+                    let (before, behind) = (mm(beside.before_mm.max(0.0)), mm(beside.behind_mm.max(0.0)));
                     format!("{behind} of it show behind the rim, {} deep, and {before} before it.", mm(depth))
                 }
                 None => {

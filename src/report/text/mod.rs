@@ -157,7 +157,7 @@ impl Page {
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
         }
-        let subject = Subject { rim: one.frame.rim, option: &one.lens };
+        let subject = Subject::new(&one.frame, &one.lens, one.reference_line);
         for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
             let head = words::capital(words::severity(caution.rule.severity));
             self.item(&format!("{head}: {}", words::caution(caution)), 0);

@@ -31,8 +31,8 @@ pub use why::{
     causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, unshared, values,
 };
 
-use super::number::{apart, figure, size};
-use crate::advice::{Caution, Severity};
+use super::number::{THIN, apart, figure, size};
+use crate::advice::{Caution, Severity, Shown};
 use crate::assess::Fit;
 use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
@@ -40,9 +40,6 @@ use crate::frame::{Boxing, Frame};
 use crate::measure::EdgePoint;
 use crate::rim::Rim;
 use crate::study::compare::Lead;
-
-/// The rule whose numbers are base curves and not lengths.
-const RULE_OF_BASES: &str = "fit.base-unlisted";
 
 /// What no figure here says.
 pub const SAFETY: &str = "Calculated, not measured. Driving, safety eyewear, children and tints: local law and standards \
@@ -74,10 +71,10 @@ pub fn severity(severity: Severity) -> &'static str {
     }
 }
 
-/// A caution of a fit, with the eye that it is about.
+/// A caution of a fit, with the eye that it is about and what would help.
 #[must_use]
 pub fn caution(caution: &Caution) -> String {
-    let text = filled(caution, caution.rule.dispenser);
+    let text = format!("{} {}", filled(caution, caution.rule.dispenser), filled(caution, caution.rule.mend));
     match caution.eye {
         Some(one) => format!("{}: {}", eye(one), uncapital(&text)),
         None => text,
@@ -92,13 +89,14 @@ pub fn caution_for_wearer(caution: &Caution) -> String {
 
 fn filled(caution: &Caution, text: &str) -> String {
     let found = caution.found;
-    let [value, limit] = if caution.rule.id == RULE_OF_BASES {
-        [figure(found.value, 2), figure(found.limit, 2)]
-    } else {
-        apart(found.value, found.limit)
+    let [value, limit] = match caution.rule.shown {
+        Shown::Apart => apart(found.value, found.limit),
+        Shown::Decimals(decimals) => [figure(found.value, decimals), figure(found.limit, decimals)],
     };
-    let text = text.replace("{value}", &value).replace("{limit}", &limit);
-    text.replace(" mm", "\u{202f}mm")
+    // What stands behind a number and a space is its unit.
+    [("{value}", value), ("{limit}", limit)].into_iter().fold(text.to_owned(), |text, (name, number)| {
+        text.replace(&format!("{name} "), &format!("{number}{THIN}")).replace(name, &number)
+    })
 }
 
 fn uncapital(text: &str) -> String {
