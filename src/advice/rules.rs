@@ -22,8 +22,8 @@ const UV_END_NM: f64 = 380.0;
 const HIGH_INDEX: f64 = 1.6;
 /// A bare lens of index 1.50 gives back 7.7 %; half as much again shows (ours).
 const REFLECTION_PERCENT: f64 = 12.0;
-/// Twice the 0.1 Δ that textbooks give as just seen (from memory).
-const FRINGE_PD: f64 = 0.2;
+/// Well above the 0.1 Δ that textbooks give as just noticeable (from memory): by how much is ours.
+const FRINGE_PD: f64 = 0.25;
 /// How far from the reference point the fringes are told.
 const FRINGE_AT_MM: f64 = 10.0;
 /// So much behind the rim and a nose pad's arm has no room to be set.
@@ -73,10 +73,10 @@ pub const RULES: &[Rule] = &[
             blank.decentred.then_some(Found { value: blank.minimum_mm, limit })
         }),
         shown: Apart,
-        dispenser: "Wants a blank of {value} mm and the largest is {limit} mm.",
+        dispenser: "It wants a blank of {value} mm and the largest is {limit} mm.",
         wearer: "The lens nearly outgrows the largest blank it can be cut from.",
-        mend: "The lab must surface it with the reference point off the middle of the blank; a smaller eye size may do \
-               without.",
+        mend: "The lab must surface it with the reference point off the middle of the blank, or a smaller eye size is taken, if \
+               its bridge fits your nose.",
         source: "geometry; allowance of 1 mm all round is common practice, no source",
         judged: false,
     },
@@ -122,11 +122,11 @@ pub const RULES: &[Rule] = &[
         severity: Severity::Caution,
         applies: ToLens(|subject, _| is_glass(subject).then_some(NO_NUMBERS)),
         shown: Apart,
-        dispenser: "Mineral glass, reckoned untoughened: it breaks into sharp pieces. Not for children, sport or work with \
-                    a risk to the eyes.",
+        dispenser: "Mineral glass, taken as untoughened: it can break into sharp pieces. It is not for children, for sport \
+                    or for work that endangers the eyes.",
         wearer: "This lens is glass: it can break into sharp pieces.",
-        mend: "Toughening wants more thickness than is reckoned here; local rules on impact decide whether it may be \
-               dispensed at all.",
+        mend: "A toughened lens wants to be thicker than this; local rules on impact decide whether glass may be dispensed at \
+               all.",
         source: "common practice, no source; 21 CFR 801.410 is such a rule (from memory)",
         judged: false,
     },
@@ -197,11 +197,11 @@ pub const RULES: &[Rule] = &[
             beyond_rim(subject, made.thickness.nasal_mm, NASAL_BEHIND_MM).filter(|_| padded)
         }),
         shown: Apart,
-        dispenser: "The nasal edge is {value} mm; over {limit} mm in this rim it may foul the pad arms, and they cannot be \
-                    set freely.",
+        dispenser: "The nasal edge is {value} mm; over {limit} mm in this frame it may foul the arms of the nose pads, which \
+                    then cannot be set freely.",
         wearer: "The edge beside the nose is {value} mm thick and may be in the way of the nose pads.",
-        mend: "A wider bridge, if it fits the nose, a higher index or a moulded bridge; else ask for the nasal edge to be \
-               chamfered.",
+        mend: "What helps is a wider bridge, if it fits your nose, a higher index or a frame without pads; or ask the lab to \
+               chamfer the edge there.",
         source: "common practice, no source: more than 3 mm behind the rim",
         judged: false,
     },
@@ -210,11 +210,11 @@ pub const RULES: &[Rule] = &[
         severity: Severity::Caution,
         applies: ToLens(|subject, made| beyond_rim(subject, made.thickness.temporal_mm, TEMPORAL_BEHIND_MM)),
         shown: Apart,
-        dispenser: "The temporal edge is {value} mm; over {limit} mm in this rim it may touch the side near its joint and \
-                    keep it from closing.",
+        dispenser: "The temporal edge is {value} mm; over {limit} mm in this frame it may touch the side near its joint \
+                    and keep it from closing.",
         wearer: "The outer edge is {value} mm thick and may keep the sides from folding.",
-        mend: "A smaller eye size, if its bridge fits your nose, a higher index, or joints set well out; else a chamfer \
-               there.",
+        mend: "What helps is a smaller eye size, if its bridge fits your nose, a higher index or joints set farther out; or ask \
+               the lab to chamfer the edge there.",
         source: "common practice, no source: more than 4 mm behind the rim",
         judged: false,
     },
@@ -226,9 +226,10 @@ pub const RULES: &[Rule] = &[
             (value > SHOWS_BEHIND_MM).then_some(Found { value, limit: SHOWS_BEHIND_MM })
         }),
         shown: Apart,
-        dispenser: "At its thickest the edge stands {value} mm behind the rim; over {limit} mm is plain from the side.",
+        dispenser: "At its thickest the edge stands {value} mm behind the rim; more than {limit} mm is plain to \
+                    see from the side.",
         wearer: "At its thickest, {value} mm of the edge show behind the rim.",
-        mend: "A smaller eye size, if its bridge fits your nose, a higher index or a deeper rim shows less of it.",
+        mend: "What helps is a smaller eye size, if its bridge fits your nose, a higher index or a deeper rim.",
         source: "geometry; the limit is ours, no source",
         judged: false,
     },
@@ -259,10 +260,10 @@ pub const RULES: &[Rule] = &[
         }),
         shown: Decimals(2),
         dispenser: "Transverse chromatic aberration of {value} Δ 10 mm off the reference point (Prentice’s rule over the Abbe \
-                    number); over {limit} Δ fringes are likely to be noticed, first at lamps by night.",
+                    number); over {limit} Δ coloured fringes are likely to be noticed, first round lamps at night.",
         wearer: "Looking through the outer part of the lens you may see coloured fringes, first round lamps at night.",
-        mend: "A material of higher Abbe number; well-centred lenses close to the eyes.",
-        source: "Prentice’s rule; the limit is ours: twice the 0.1 Δ that textbooks call just noticeable (from memory)",
+        mend: "What helps is a material of higher Abbe number, and lenses well centred and close to the eyes.",
+        source: "Prentice’s rule; the limit is ours, well above the 0.1 Δ that textbooks call just noticeable (from memory)",
         judged: false,
     },
     Rule {
@@ -273,8 +274,8 @@ pub const RULES: &[Rule] = &[
             (value > REFLECTION_PERCENT).then_some(Found { value, limit: REFLECTION_PERCENT })
         }),
         shown: Decimals(1),
-        dispenser: "Uncoated it reflects {value} % of the light, where index 1.50 reflects 7.7 %: reflections and ghost \
-                    images, most of all when driving at night.",
+        dispenser: "Uncoated it reflects {value} % of the light, where index 1.50 reflects 7.7 %: there will be reflections and \
+                    ghost images, worst when driving at night.",
         wearer: "Without a coating this lens reflects {value} % of the light; that disturbs at night.",
         mend: "Order it with an anti-reflection coating.",
         source: "Fresnel’s equations, both surfaces; the limit of 12 % is ours",
@@ -290,8 +291,9 @@ pub const RULES: &[Rule] = &[
         }),
         shown: Decimals(0),
         dispenser: "High index, but it passes ultraviolet above {value} nm, short of the {limit} nm where light begins.",
-        wearer: "Thin as it is, this lens does not stop all ultraviolet.",
-        mend: "Ask for an ultraviolet-stopping coating where that matters: much time outdoors, tints, after eye surgery.",
+        wearer: "This lens does not stop all ultraviolet: some passes above {value} nm.",
+        mend: "Ask for a coating that stops ultraviolet where that matters: for much time outdoors, under a tint, after eye \
+               surgery.",
         source: "the material’s list; end of ultraviolet as in ISO 13666 (from memory)",
         judged: false,
     },
@@ -305,7 +307,8 @@ pub const RULES: &[Rule] = &[
         shown: Apart,
         dispenser: "Frame and lenses are {value} g; over {limit} g spectacles tend to slip and to mark the nose.",
         wearer: "With {value} g these spectacles are heavy: they may slip and press on the nose.",
-        mend: "A less dense material, a smaller eye size, if its bridge fits your nose, or a bridge that bears on more of it.",
+        mend: "What helps is a less dense material, a smaller eye size, if its bridge fits your nose, or a bridge that rests on \
+               more of it.",
         source: PRACTICE,
         judged: false,
     },
@@ -319,7 +322,7 @@ pub const RULES: &[Rule] = &[
         shown: Apart,
         dispenser: "The lenses alone are {value} g; over {limit} g most frames slip and mark the nose.",
         wearer: "The lenses alone are {value} g: the spectacles may slip and press on the nose.",
-        mend: "A less dense material or a smaller eye size, if its bridge fits your nose.",
+        mend: "What helps is a less dense material or a smaller eye size, if its bridge fits your nose.",
         source: PRACTICE,
         judged: false,
     },
@@ -333,7 +336,7 @@ pub const RULES: &[Rule] = &[
         shown: Apart,
         dispenser: "One lens is {value} g heavier than the other; over {limit} g spectacles tend to sit askew.",
         wearer: "One lens is {value} g heavier than the other: the spectacles may sit askew.",
-        mend: "A smaller eye size, if its bridge fits your nose, and pads and sides adjusted with care.",
+        mend: "What helps is a smaller eye size, if its bridge fits your nose, and pads and sides adjusted with care.",
         source: PRACTICE,
         judged: false,
     },
@@ -346,9 +349,9 @@ pub const RULES: &[Rule] = &[
             (value > UNEQUAL_EDGES_MM).then_some(Found { value, limit: UNEQUAL_EDGES_MM })
         }),
         shown: Apart,
-        dispenser: "The thickest edges of right and left differ by {value} mm; over {limit} mm it shows.",
+        dispenser: "The thickest edges of right and left differ by {value} mm; a difference of more than {limit} mm shows.",
         wearer: "One lens is {value} mm thicker at its edge than the other, and it shows.",
-        mend: "A smaller eye size, if its bridge fits your nose, a higher index or a deeper rim makes less of it.",
+        mend: "What helps is a smaller eye size, if its bridge fits your nose, a higher index or a deeper rim.",
         source: "geometry; the limit is ours, no source",
         judged: false,
     },
@@ -363,7 +366,7 @@ pub const RULES: &[Rule] = &[
         dispenser: "The base curves of right and left differ by {value} D: the fronts reflect differently, and the images \
                     differ in size by more than the powers make them.",
         wearer: "The fronts of the two lenses are curved differently, and it may show.",
-        mend: "Ask for one `base_curve_d` for both, and weigh what that adds.",
+        mend: "Ask for one base curve for both (`base_curve_d`), and weigh what that adds in thickness.",
         source: "common practice, no source; the limit of 2 D is ours",
         judged: false,
     },
@@ -390,14 +393,10 @@ fn below_usual(kept: f64, usual: f64) -> Option<Found> {
     (kept < usual - 1e-9).then_some(Found { value: kept, limit: usual })
 }
 
-/// An edge that stands more than this behind its rim, of usual depth where that is not known; all of it where there is
-/// none. Held against the thickness at which it would.
+/// An edge that stands more than this behind its rim, of usual depth where that is not known or there is none. Held
+/// against the thickness at which it would.
 fn beyond_rim(subject: &Subject<'_>, edge_mm: f64, most_behind_mm: f64) -> Option<Found> {
-    let rim_back_mm = match subject.rim {
-        Rim::Rimless => 0.0,
-        rim => rim.seat(edge_mm, subject.rim_depth_mm).rim_back_mm,
-    };
-    let limit = rim_back_mm + most_behind_mm;
+    let limit = subject.rim.seat(edge_mm, subject.rim_depth_mm).rim_back_mm + most_behind_mm;
     (edge_mm > limit).then_some(Found { value: edge_mm, limit })
 }
 

@@ -15,6 +15,14 @@ pub fn figure(value: f64, decimals: usize) -> String {
     format!("{sign}{rounded:.decimals$}")
 }
 
+/// What is left of one number on show when another on show is taken from it: a reader who subtracts finds the same.
+#[must_use]
+pub fn difference(from: f64, to: f64, decimals: usize) -> f64 {
+    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
+    let shown = |value: f64| value.signum() * (value.abs() * scale).round();
+    (shown(from) - shown(to)) / scale
+}
+
 /// Thousandths of a millimetre, the grid that every coordinate is rounded to. What is not finite, or beyond any sheet,
 /// is held at the edge of a sheet of 100 m, so that a picture is always valid.
 #[must_use]
@@ -57,6 +65,7 @@ mod tests {
     fn figures_are_rounded_for_people() {
         assert_eq!(figure(1.25, 1), "1.3");
         assert_eq!(figure(-1.25, 1), "−1.3");
+        assert_eq!(figure(difference(3.649, 3.05, 1), 1), "0.5", "3.6 less 3.1");
         assert_eq!(figure(-0.04, 1), "0.0");
         assert_eq!(figure(-0.05, 1), "−0.1");
         assert_eq!(figure(12.0, 0), "12");

@@ -6,7 +6,7 @@
 use super::cut::{Cut, End};
 use super::dimension::{self, Beyond, Rise};
 use super::font;
-use super::number::figure;
+use super::number::{difference, figure};
 use super::picture::Picture;
 use super::style::{Colour, DIMENSION, GLASS, LETTER_MM, Pen, TEXT_MM, Tone};
 use super::svg::{Anchor, Canvas, Grid, PLAIN, SOFT};
@@ -120,7 +120,7 @@ impl Over<'_> {
                 x,
                 from: top(&self.option),
                 to: top(&self.reference),
-                text: &figure(saved.abs(), 1),
+                text: &figure(difference(self.reference.thickest_mm, self.option.thickest_mm, 1).abs(), 1),
                 figure: "saved_mm",
                 beside: Beyond::High,
                 on: Tone::Paper,

@@ -83,6 +83,7 @@ fn numbers(fit: &Fit<'_>, gathered: &mut Vec<Gathered>) -> Vec<usize> {
                     put(gathered, kind, Some(caution.rule.severity), words::caution(caution), off(caution))
                 })
                 .collect();
+            numbers.sort_unstable();
             numbers.dedup();
             numbers
         }
@@ -123,8 +124,7 @@ fn lack(why: &Impossible) -> f64 {
 
 impl Gathered {
     fn note(self) -> Note {
-        let text =
-            if self.same { self.text } else { format!("{} (The worst of {} such lenses.)", self.text, self.count) };
+        let text = if self.same { self.text } else { format!("{} (The worst of {}.)", self.text, self.count) };
         Note { severity: self.severity, text }
     }
 }

@@ -3,7 +3,7 @@
 //!
 //! Units: in the names of the functions.
 
-pub use crate::draw::number::figure;
+pub use crate::draw::number::{difference, figure};
 use crate::figures::{Figure, Unit};
 
 /// Between a number and its unit: thin, and no place to break a line.

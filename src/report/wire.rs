@@ -102,8 +102,10 @@ pub struct CautionWire {
     pub severity: &'static str,
     /// Which eye; null where it is both or neither.
     pub eye: Option<Eye>,
-    /// In a sentence or two.
+    /// In a sentence or two, with a mend where one is likely.
     pub text: String,
+    /// The same without any term of the trade; null where it is about how the job is written.
+    pub for_wearer: Option<String>,
 }
 
 /// One lens with all its figures.
@@ -288,6 +290,7 @@ pub fn of_job(finding: &Finding, job: &Job) -> CautionWire {
         severity: finding.severity().word(),
         eye: finding.eye,
         text: number::plain(&findings::sentence(finding, Some(job))),
+        for_wearer: None,
     }
 }
 
@@ -297,6 +300,7 @@ fn of_fit(caution: &Caution) -> CautionWire {
         severity: words::severity(caution.rule.severity),
         eye: caution.eye,
         text: number::plain(&words::caution(caution)),
+        for_wearer: Some(number::plain(&words::caution_for_wearer(caution))),
     }
 }
 

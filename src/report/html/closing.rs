@@ -1,6 +1,6 @@
 //! What the page ends with: materials, method, what is left out, and for whom it is not enough.
 
-use super::super::number::{THIN, figure, grams, mm, size};
+use super::super::number::{THIN, figure, grams, mm, size, with_unit};
 use super::super::words;
 use super::one_decimal;
 use crate::choose::{LensOption, base};
@@ -24,7 +24,7 @@ pub(super) fn sections(comparison: &Comparison<'_>) -> Markup {
         }
         section.safety aria-labelledby="safety" {
             h2 #safety { "Calculated, not measured" }
-            (safety())
+            (safety(comparison))
         }
     }
 }
@@ -88,8 +88,9 @@ fn method() -> Markup {
              comes in. Where the two eyes differ by less than 2.00, both take one."
         }
         p {
-            "Options within " (mm(EQUAL_MM)) " and " (grams(EQUAL_G)) " of each other count as equal. Differences are worked \
-             from unrounded figures, so the last digit of one may seem to differ from the table. All figures with all \
+            "Options within " (mm(EQUAL_MM)) " and " (grams(EQUAL_G)) " of each other count as equal, before rounding. A \
+             difference between two figures is that of the figures as shown; the shares of each cause are worked from \
+             unrounded ones. All figures with all \
              their digits are in result.json."
         }
     }
@@ -108,7 +109,7 @@ fn left_out() -> Markup {
     }
 }
 
-fn safety() -> Markup {
+fn safety(comparison: &Comparison<'_>) -> Markup {
     html! {
         p {
             "These figures are calculated from what was entered; nothing here was measured on a lens or on a face. They help \
@@ -116,7 +117,54 @@ fn safety() -> Markup {
         }
         p {
             "For driving, for safety eyewear, for children and for tints, local standards and codes of practice decide, and \
-             may ask for other materials and greater thicknesses than those shown."
+             may ask for other materials and greater thicknesses than those shown. Nothing here was checked against them:"
+        }
+        ul {
+            li {
+                "Driving: whether a prescription, a frame or a tint is fit for it is for local law and a licensed \
+                 practitioner to say. A deep rim or a wide side hides part of the view, which is not judged here. "
+                (reflections(comparison))
+            }
+            li {
+                "Safety eyewear and sport: only lenses and a frame that were made, tested and marked together to the standard \
+                 that applies. "
+                (thinnest(comparison))
+                " These are lenses for everyday wear."
+            }
+            li {
+                "Children: materials that resist breaking come first, whatever they add in thickness, and never untoughened \
+                 glass; frame and fit are to be seen again as the child grows."
+            }
+            li {
+                "Tints: how dark a lens may be by day, at night and at traffic lights is laid down locally. A dark lens that \
+                 passes ultraviolet is worse than none. No tint is worked here, and none is fit for driving at night."
+            }
         }
     }
+}
+
+/// What the lenses on offer reflect without a coating.
+fn reflections(comparison: &Comparison<'_>) -> String {
+    let line = comparison.job.prescription.reference_line;
+    let percents =
+        || comparison.job.lenses.iter().map(|option| 100.0 * option.substance.glass(line).lens_reflectance());
+    let (Some(least), Some(most)) = (percents().reduce(f64::min), percents().reduce(f64::max)) else {
+        return String::new();
+    };
+    let [least, most] = [least, most].map(|percent| with_unit(percent, 1, "%"));
+    let range = if least == most { most } else { format!("{least} to {most}") };
+    format!("At night reflections disturb: without a coating these lenses reflect {range} of the light.")
+}
+
+/// How thin the lenses on offer are, which is what a blow meets.
+fn thinnest(comparison: &Comparison<'_>) -> String {
+    let pairs = comparison.offered().filter_map(|(_, fit)| fit.pair());
+    let thinnest = pairs.flat_map(|pair| Eye::BOTH.map(|eye| pair.eyes.of(eye).thickness.thinnest_mm));
+    thinnest.reduce(f64::min).map_or(String::new(), |thinnest_mm| {
+        format!(
+            "The thinnest place of the lenses here is {}; such standards often ask for 2 to 3{THIN}mm (common \
+                 practice, from memory).",
+            mm(thinnest_mm)
+        )
+    })
 }

@@ -58,6 +58,7 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                         @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
                             p.lead[i == 0] { (sentence) }
                         }
+                        @if let Some(likened) = words::likened(comparison) { p { (likened) } }
                         (evidence(comparison, pictures))
                     }
                     section aria-labelledby="why" {
@@ -66,8 +67,8 @@ pub fn page(comparison: &Comparison<'_>, findings: &[Finding], pictures: &Pictur
                             @for told in words::lessons(comparison, &learned) {
                                 div.lesson {
                                     h3 { (told.title) " " span.trade { (told.trade) } }
-                                    p { (told.text) }
-                                    @if let Some(reason) = &told.reason { p { (reason) } }
+                                    p { (told.plain) }
+                                    p.small { (told.text) @if let Some(reason) = &told.reason { " " (reason) } }
                                 }
                             }
                         }

@@ -2,7 +2,7 @@
 //!
 //! Units: mm.
 
-use super::super::number::mm;
+use super::super::number::{difference, mm};
 use super::super::words;
 use super::{SCALE, section, subject};
 use crate::assess::{Fit, Pair};
@@ -75,7 +75,7 @@ fn leading(lead: Lead, pair: &Pair) -> Option<(Eye, f64)> {
 /// "5.3 mm thinner".
 fn verdict(lead: Lead, option: &Fit<'_>, reference: &Fit<'_>) -> Option<String> {
     let of = |fit: &Fit<'_>| lead.of(fit.pair()?);
-    let saved = of(reference)? - of(option)?;
+    let saved = difference(of(reference)?, of(option)?, 1);
     Some(match saved {
         saved if saved.abs() < 0.05 => "the same".to_owned(),
         saved if saved > 0.0 => format!("{} thinner", mm(saved)),
@@ -88,9 +88,9 @@ fn in_words(lead: Lead, option: &Fit<'_>, reference: &Fit<'_>) -> Option<String>
     let of = |fit: &Fit<'_>| lead.of(fit.pair()?);
     let (new, old) = (of(option)?, of(reference)?);
     let change = if new <= old { "less" } else { "more" };
-    let difference = mm((new - old).abs());
+    let apart = mm(difference(new, old, 1).abs());
     Some(format!(
-        "{} is {} where that of {} is {}: {difference} {change}.",
+        "{} is {} where that of {} is {}: {apart} {change}.",
         words::capital(words::lead(lead)),
         mm(new),
         subject(reference),

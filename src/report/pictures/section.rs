@@ -183,8 +183,7 @@ fn shoulder(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Shoulder> {
     let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
     rim_across_mm(frame.rim)?;
     let seat = frame.rim.seat(edge.thickness_mm, frame.rim_depth_mm);
-    let mounted =
-        Mounted { lens: &made.lens, outline: fit.mounting.outlines.of(eye), reference: reference(made, eye) };
+    let mounted = Mounted { lens: &made.lens, outline: fit.mounting.outlines.of(eye), reference: reference(made, eye) };
     mounted.shoulder(edge, &seat)
 }
 

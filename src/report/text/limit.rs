@@ -28,6 +28,11 @@ pub fn limit(limits: &[Limit<'_>], styled: bool) -> String {
                 page.item(&format!("{}: {reason}", words::capital(&words::option(other.at.option))), 0);
             }
         }
+        page.gap();
+        if limits.iter().any(|limit| matches!(limit.eye_size, EyeSize::UpTo { .. })) {
+            page.item(words::NOSE, 0);
+        }
+        page.item(words::SAFETY, 0);
     }
     page.finish()
 }

@@ -42,6 +42,9 @@ pub fn compare(comparison: &Comparison<'_>, findings: &[Finding], styled: bool) 
     let mut page = Page::new(styled);
     page.head(comparison.job);
     page.paragraph(&page.bold(&words::answer(comparison, &learned).join(" ")));
+    if let Some(likened) = words::likened(comparison) {
+        page.paragraph(&likened);
+    }
     page.block(&table::table(comparison, &notes, styled));
     page.item(&table::legend(comparison.lead), 0);
     page.gap();

@@ -162,7 +162,7 @@ pub(super) fn legend(lead: Lead) -> String {
         Lead::Centre => "thinnest in the middle",
     };
     format!(
-        "{what}. {BEST} {least} or within {} of it; lightest or within {}, before rounding; so are the differences below.",
+        "{what}. {BEST} {least} or within {} of it; lightest or within {}, before rounding.",
         mm(EQUAL_MM),
         grams(EQUAL_G)
     )

@@ -39,6 +39,11 @@ fn shared_out(page: &mut Page, why: &Why<'_, '_>) {
             page.item(&reason, 0);
         }
     }
+    page.gap();
+    if why.causes.contains(&Cause::EyeSize) {
+        page.item(words::NOSE, 0);
+    }
+    page.item(words::SAFETY, 0);
 }
 
 fn table(why: &Why<'_, '_>, styled: bool) -> String {

@@ -32,7 +32,8 @@ pub fn impossible(why: &Impossible, option: &LensOption, rx: &Power) -> String {
             )
         }
         Impossible::FocusInside { centre_mm } => format!(
-            "the front surface focuses inside a lens of {}; a flatter base curve or a smaller eye size would help.",
+            "the front surface focuses inside a lens of {}; a flatter base curve or, if its bridge fits your nose, a smaller \
+             eye size would help.",
             mm(centre_mm)
         ),
         Impossible::Unsettled => {
@@ -69,9 +70,9 @@ fn mends(side: Side, supply: Supply, rx: &Power, base_helps: bool) -> String {
     let index = (side == Side::Back && supply == Supply::Surfaced).then_some("a higher index");
     let mends: Vec<&str> = base_helps.then_some(base).into_iter().chain(index).collect();
     if mends.is_empty() {
-        "a smaller eye size".to_owned()
+        "a smaller eye size, if its bridge fits your nose,".to_owned()
     } else {
-        format!("{} or a smaller eye size", mends.join(", "))
+        format!("{} or, if its bridge fits your nose, a smaller eye size", mends.join(", "))
     }
 }
 
@@ -81,11 +82,11 @@ fn no_blank(wanted_mm: f64, largest_mm: f64, supply: Supply) -> String {
     match supply {
         Supply::Surfaced => format!(
             "even with the reference point off its middle a blank of {wanted} is wanted and the largest is {largest}; \
-             a smaller eye size or another material would help."
+             another material or, if its bridge fits your nose, a smaller eye size would help."
         ),
         Supply::Stock => format!(
             "a ready-made lens of {wanted} is wanted and the largest is {largest}; surfaced, or in a smaller eye size, \
-             it may be made."
+             if its bridge fits your nose, it may be made."
         ),
     }
 }
@@ -144,7 +145,7 @@ mod tests {
         assert_eq!(
             impossible(&all[0], &option(Supply::Surfaced), &rx),
             "the back surface reaches only 21.3\u{202f}mm from the reference point and 24.9\u{202f}mm are wanted; \
-             a flatter base curve, a higher index or a smaller eye size would help."
+             a flatter base curve, a higher index or, if its bridge fits your nose, a smaller eye size would help."
         );
         assert!(impossible(&all[1], &option(Supply::Stock), &rx).contains("25.01\u{202f}mm are wanted"));
         assert!(impossible(&all[6], &option(Supply::Stock), &rx).contains("covers −1.00 −4.50;"));

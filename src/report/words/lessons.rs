@@ -1,9 +1,10 @@
 //! Lessons in plain words: what helps here, by how much, why; and what does not.
 //!
-//! Differences are worked from the unrounded figures and shown to 0.1 mm and 0.1 g.
+//! Differences are those of the figures on show, 0.1 mm and 0.1 g, so that a reader who subtracts finds the same.
 
-use super::super::number::{figure, grams, mm, size};
-use super::{list, option, place};
+use super::super::number::{difference, figure, grams, mm, size};
+use super::likened::{cards, lighter, thinner};
+use super::{list, option, place, quoted};
 use crate::assess::Fit;
 use crate::choose::{LensOption, Supply};
 use crate::eye::Eyes;
@@ -28,7 +29,9 @@ pub struct Told {
     pub title: &'static str,
     /// The trade's word for it.
     pub trade: &'static str,
-    /// What it changes here: two or three sentences.
+    /// What it changes here, for the wearer: a sentence or two without a term of the trade.
+    pub plain: String,
+    /// The same for the dispenser, with all that it was worked from: two or three sentences.
     pub text: String,
     /// Why, where that wants saying.
     pub reason: Option<String>,
@@ -53,47 +56,90 @@ pub fn lessons(comparison: &Comparison<'_>, lessons: &[Lesson<'_>]) -> Vec<Told>
     told
 }
 
-fn told(title: &'static str, trade: &'static str, text: String) -> Told {
-    Told { title, trade, text, reason: None }
+fn told(title: &'static str, trade: &'static str, plain: String, text: String) -> Told {
+    Told { title, trade, plain, text, reason: None }
+}
+
+/// Thickness saved, of the figures on show.
+fn less_mm(change: &Change) -> f64 {
+    difference(change.from_mm, change.to_mm, 1)
+}
+
+/// Mass saved, of the figures on show.
+fn less_g(change: &Change) -> f64 {
+    difference(change.from_g, change.to_g, 1)
+}
+
+/// What a change does, for the wearer: "makes the thickest edge 1.3 mm thinner (…) and the pair 2.0 g lighter (…)".
+fn makes(lead: Lead, change: &Change) -> String {
+    let (less_mm, less_g) = (less_mm(change), less_g(change));
+    let thick = (less_mm.abs() >= SHOWN).then(|| thinner(lead, less_mm));
+    let mass = (less_g.abs() >= SHOWN).then(|| lighter(less_g));
+    let parts: Vec<String> = thick.into_iter().chain(mass).collect();
+    if parts.is_empty() { "changes nothing that shows".to_owned() } else { format!("makes {}", list(&parts)) }
 }
 
 fn single(comparison: &Comparison<'_>, lesson: &Lesson<'_>) -> Option<Told> {
     let lead = comparison.lead;
     match lesson {
-        Lesson::Alike { change } => Some(told("Choose by fit and price", "a mild prescription", alike(lead, change))),
+        Lesson::Alike { change } => Some(told(
+            "Choose by fit and price",
+            "a mild prescription",
+            alike_plainly(lead, change),
+            alike(lead, change),
+        )),
         Lesson::Index { frame, boxing, options, glasses, change } => {
-            let text = index(lead, &place(frame, boxing), options, glasses, change);
-            Some(told("A thinner material", "higher index", text))
+            let place = place(frame, boxing);
+            let [from, to] = options.map(quoted);
+            let plain = format!("In {place}, {to} in place of {from} {}.", makes(lead, change));
+            let text = index(lead, &place, options, glasses, change);
+            Some(told("A thinner material", "higher index", plain, text))
         }
-        Lesson::Supply { frame, boxing, options: [stock, surfaced], change } => Some(Told {
-            title: "Made to measure",
-            trade: "surfaced, not stock",
-            text: format!(
-                "In {}, {} in place of {} {}.",
-                place(frame, boxing),
-                option(surfaced),
-                option(stock),
-                takes(lead, change)
-            ),
-            reason: (lead == Lead::Centre && change.saved_mm() > 0.0).then(|| {
-                "A ready-made plus lens is as thick as its full round needs; made to order, it is only as thick as this \
-                 frame needs."
-                    .to_owned()
-            }),
-        }),
+        Lesson::Supply { frame, boxing, options, change } => Some(supply(lead, &place(frame, boxing), options, change)),
         Lesson::Centration { change, .. } if change.saved_mm().abs() < EQUAL_MM => None,
         Lesson::Centration { frame, boxing, option, in_mm, change } => {
+            let plain = centration_plainly(lead, &place(frame, boxing), change);
             let text = centration(comparison, frame, boxing, option, in_mm, change);
-            Some(told("Where the eyes sit in the lenses", "centration", text))
+            Some(told("Where the eyes sit in the lenses", "centration", plain, text))
         }
         Lesson::EyeSize(_) | Lesson::NasalEdge { .. } => None,
     }
 }
 
+fn supply(lead: Lead, place: &str, [stock, surfaced]: &[&LensOption; 2], change: &Change) -> Told {
+    let plain = format!("In {place}, a lens made for the frame in place of one off the shelf {}.", makes(lead, change));
+    let text = format!("In {place}, {} in place of {} {}.", option(surfaced), option(stock), takes(lead, change));
+    let reason = (lead == Lead::Centre && change.saved_mm() > 0.0).then(|| {
+        "A ready-made plus lens is as thick as its full round needs; made to order, it is only as thick as this frame needs."
+            .to_owned()
+    });
+    Told { reason, ..told("Made to measure", "surfaced, not stock", plain, text) }
+}
+
+fn alike_plainly(lead: Lead, change: &Change) -> String {
+    let less_mm = less_mm(change);
+    format!(
+        "These lenses are all alike to the eye: {} differs by {} at most, {}. Choose by how the frame fits, and by price.",
+        super::lead(lead),
+        at_least_shown(less_mm),
+        cards(less_mm)
+    )
+}
+
+fn centration_plainly(lead: Lead, place: &str, change: &Change) -> String {
+    let (less_mm, what) = (less_mm(change), super::lead(lead));
+    let word = if less_mm > 0.0 { "thicker" } else { "thinner" };
+    format!(
+        "In {place} the eyes do not look through the middle of the lenses. That makes {what} {} {word} ({}).",
+        mm(less_mm.abs()),
+        cards(less_mm.abs())
+    )
+}
+
 /// What a change does: "takes 1.3 mm off the thickest edge, to 7.1 mm, and 4.1 g off the pair".
 fn takes(lead: Lead, change: &Change) -> String {
     let what = super::lead(lead);
-    let (saved_mm, saved_g) = (change.saved_mm(), change.saved_g());
+    let (saved_mm, saved_g) = (less_mm(change), less_g(change));
     let thickness = if saved_mm.abs() < SHOWN {
         format!("changes {what} by less than {}", mm(0.1))
     } else if saved_mm > 0.0 {
@@ -114,15 +160,17 @@ fn takes(lead: Lead, change: &Change) -> String {
 
 fn smaller(comparison: &Comparison<'_>, sizes: &[SizeStep<'_>]) -> Option<Told> {
     let first = sizes.first()?;
-    let smaller = |text| told("A smaller lens", "eye size", text);
+    let smaller = |plain, text| told("A smaller lens", "eye size", plain, text);
     let [large, small] = first.sizes.map(|boxing| size(boxing.eye_size_mm));
     let frame = &first.frame.name;
     if !first.change.is_notable() {
         let changes = takes(comparison.lead, &first.change);
-        return Some(smaller(format!(
+        let plain = format!("{frame} {small} in place of {large} makes no difference that you could see or feel.");
+        let text = format!(
             "{frame} at {small} in place of {large}, in {}, {changes}: too little to see or to feel.",
             option(first.option)
-        )));
+        );
+        return Some(smaller(plain, text));
     }
     let advised = if first.change.saved_mm() > 0.0 { ", if its bridge fits your nose" } else { "" };
     let mut sentences = vec![format!(
@@ -130,9 +178,10 @@ fn smaller(comparison: &Comparison<'_>, sizes: &[SizeStep<'_>]) -> Option<Told> 
         option(first.option),
         takes(comparison.lead, &first.change)
     )];
+    let plain = format!("{frame} {small} in place of {large} {}{advised}.", makes(comparison.lead, &first.change));
     sentences.extend(likewise(&sizes[1..]));
     sentences.extend(beats_index(comparison, sizes));
-    Some(Told { reason: Some(reason(comparison.lead, first)), ..smaller(sentences.join(" ")) })
+    Some(Told { reason: Some(reason(comparison.lead, first)), ..smaller(plain, sentences.join(" ")) })
 }
 
 /// The other frames, shortly.
@@ -142,10 +191,10 @@ fn likewise(sizes: &[SizeStep<'_>]) -> Option<String> {
         .filter(|one| one.change.saved_mm() >= EQUAL_MM)
         .map(|one| {
             let [large, small] = one.sizes.map(|boxing| size(boxing.eye_size_mm));
-            format!("{} {large} to {small} {}", one.frame.name, mm(one.change.saved_mm()))
+            format!("{} {large} to {small} {}", one.frame.name, mm(less_mm(&one.change)))
         })
         .collect();
-    (!parts.is_empty()).then(|| format!("In the other frames: {}.", parts.join(", ")))
+    (!parts.is_empty()).then(|| format!("In the other frames, likewise: {}.", parts.join(", ")))
 }
 
 /// Where the smaller size in a plainer material is thinner than the larger size in a dearer one: of all frames the case
@@ -235,12 +284,12 @@ fn nasal_edge(lead: Lead, lessons: &[(SizeStep<'_>, Option<(f64, Change)>)]) -> 
             size(small.eye_size_mm),
             size(large.eye_size_mm),
             option(thin),
-            grams(change.saved_g())
+            grams(less_g(change))
         ));
     }
     if let Some((bridge_mm, change)) = wider_bridge {
         sentences.push(format!(
-            "What helps is a wider bridge, if it fits the nose, or a higher index: at eye size {2} a bridge of {0} in \
+            "What helps is a wider bridge, if it fits your nose, or a higher index: at eye size {2} a bridge of {0} in \
              place of {1} {3}.",
             size(*bridge_mm),
             size(small.bridge_mm),
@@ -252,7 +301,9 @@ fn nasal_edge(lead: Lead, lessons: &[(SizeStep<'_>, Option<(f64, Change)>)]) -> 
     if !others.is_empty() {
         sentences.push(format!("The same holds for {}.", list(&others)));
     }
-    Some(told("The edge at the nose", "nasal reach", sentences.join(" ")))
+    let plain = "A smaller lens is no thinner here, for its thickest edge lies beside the nose. A wider bridge makes it thinner, \
+                 if it fits your nose, and so does a thinner material.";
+    Some(told("The edge at the nose", "nasal reach", plain.to_owned(), sentences.join(" ")))
 }
 
 fn alike(lead: Lead, change: &Change) -> String {
@@ -265,7 +316,7 @@ fn alike(lead: Lead, change: &Change) -> String {
     format!(
         "This prescription is mild: from one option to another {what} changes by {} at most, too little to see, {mass}. \
          No eye size and no index makes a visible difference; fit, strength and price may decide.",
-        at_least_shown(change.saved_mm())
+        at_least_shown(less_mm(change))
     )
 }
 
@@ -281,7 +332,7 @@ fn index(lead: Lead, place: &str, options: &[&LensOption; 2], glasses: &[Glass; 
         sentences.push("That is too little to see.".to_owned());
     }
     let [before, after] = glasses;
-    if change.saved_g() < -SHOWN && after.density > before.density {
+    if less_g(change) < -SHOWN && after.density > before.density {
         sentences.push(format!(
             "It is the denser material: {} against {}\u{202f}g/cm³.",
             figure(after.density, 2),
@@ -316,10 +367,11 @@ fn centration(
         format!("{} {} (right) and {} {} (left)", mm(right.abs()), side(right), mm(left.abs()), side(left))
     };
     let what = super::lead(comparison.lead);
-    let cost = match (change.saved_mm() > 0.0, change.saved_g() >= SHOWN) {
-        (true, true) => format!("costs {} at {what} and {}", mm(change.saved_mm()), grams(change.saved_g())),
-        (true, false) => format!("costs {} at {what}", mm(change.saved_mm())),
-        (false, _) => format!("saves {} at {what}", mm(-change.saved_mm())),
+    let (less_mm, less_g) = (less_mm(change), less_g(change));
+    let cost = match (less_mm > 0.0, less_g >= SHOWN) {
+        (true, true) => format!("costs {} at {what} and {}", mm(less_mm), grams(less_g)),
+        (true, false) => format!("costs {} at {what}", mm(less_mm)),
+        (false, _) => format!("saves {} at {what}", mm(-less_mm)),
     };
     let mend = middle(&comparison.job.prescription, boxing, right, left);
     format!(

@@ -8,6 +8,7 @@ mod choosing;
 mod corner;
 mod impossible;
 mod lessons;
+mod likened;
 mod limit;
 mod reasons;
 mod rx;
@@ -19,6 +20,7 @@ pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
+pub use likened::likened;
 pub use limit::{
     answer as limit_answer, index as limit_index, largest_size as limit_largest_size,
     lowest_index as limit_lowest_index, pd as limit_pd, reason as limit_reason, sphere as limit_sphere,
@@ -44,6 +46,9 @@ use crate::study::compare::Lead;
 /// What no figure here says.
 pub const SAFETY: &str = "Calculated, not measured. Driving, safety eyewear, children and tints: local law and standards \
                           and licensed practice decide, not these figures.";
+
+/// Wherever a smaller eye size is found to help.
+pub const NOSE: &str = "A smaller eye size serves only if its bridge fits your nose.";
 
 /// The same with a capital first letter.
 #[must_use]
