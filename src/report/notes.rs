@@ -14,6 +14,8 @@ pub struct Note {
     pub severity: Option<Severity>,
     /// Sentences.
     pub text: String,
+    /// The same for the wearer, where it is a caution.
+    pub wearer: Option<String>,
 }
 
 /// The notes of a table.
@@ -35,6 +37,7 @@ struct Gathered {
     kind: Kind,
     severity: Option<Severity>,
     text: String,
+    wearer: Option<String>,
     lack: f64,
     count: usize,
     same: bool,
@@ -72,16 +75,15 @@ fn numbers(fit: &Fit<'_>, gathered: &mut Vec<Gathered>) -> Vec<usize> {
     match &fit.outcome {
         Err(why) => {
             let kind = Kind::Impossible(discriminant(&why.why));
-            vec![put(gathered, kind, None, words::pair_impossible(why, fit), lack(&why.why))]
+            let text = words::pair_impossible(why, fit);
+            let lack = lack(&why.why);
+            vec![put(gathered, Gathered { kind, severity: None, text, wearer: None, lack, count: 1, same: true })]
         }
         Ok(_) => {
             let mut numbers: Vec<usize> = advice::cautions(fit)
                 .iter()
                 .filter(|caution| !caution.rule.judged)
-                .map(|caution| {
-                    let kind = Kind::Rule(caution.rule.id);
-                    put(gathered, kind, Some(caution.rule.severity), words::caution(caution), off(caution))
-                })
+                .map(|caution| put(gathered, Gathered::of(caution)))
                 .collect();
             numbers.sort_unstable();
             numbers.dedup();
@@ -90,20 +92,18 @@ fn numbers(fit: &Fit<'_>, gathered: &mut Vec<Gathered>) -> Vec<usize> {
     }
 }
 
-fn put(gathered: &mut Vec<Gathered>, kind: Kind, severity: Option<Severity>, text: String, lack: f64) -> usize {
-    let Some(index) = gathered.iter().position(|one| one.kind == kind) else {
-        gathered.push(Gathered { kind, severity, text, lack, count: 1, same: true });
+/// Adds one to those of its kind; the number of that kind.
+fn put(gathered: &mut Vec<Gathered>, next: Gathered) -> usize {
+    let Some(index) = gathered.iter().position(|one| one.kind == next.kind) else {
+        gathered.push(next);
         return gathered.len();
     };
     let one = &mut gathered[index];
-    one.count += 1;
-    if one.text != text {
-        one.same = false;
-        if lack > one.lack {
-            one.text = text;
-            one.lack = lack;
-        }
+    let (count, same) = (one.count + 1, one.same && one.text == next.text);
+    if next.lack > one.lack {
+        *one = next;
     }
+    (one.count, one.same) = (count, same);
     index + 1
 }
 
@@ -123,8 +123,20 @@ fn lack(why: &Impossible) -> f64 {
 }
 
 impl Gathered {
+    fn of(caution: &Caution) -> Gathered {
+        Gathered {
+            kind: Kind::Rule(caution.rule.id),
+            severity: Some(caution.rule.severity),
+            text: words::caution(caution),
+            wearer: Some(words::caution_for_wearer(caution)),
+            lack: off(caution),
+            count: 1,
+            same: true,
+        }
+    }
+
     fn note(self) -> Note {
         let text = if self.same { self.text } else { format!("{} (The worst of {}.)", self.text, self.count) };
-        Note { severity: self.severity, text }
+        Note { severity: self.severity, text, wearer: self.wearer }
     }
 }

@@ -204,10 +204,11 @@ fn findings_page() -> Page {
             format!("{:?}", rule.severity).to_lowercase(),
             rule.dispenser.to_owned(),
             rule.wearer.to_owned(),
+            rule.mend.to_owned(),
             rule.source.to_owned(),
         ]
     });
-    page.table(&["id", "severity", "to the dispenser", "to the wearer", "source"], rows);
+    page.table(&["id", "severity", "to the dispenser", "to the wearer", "what helps", "source"], rows);
     page.paragraph(
         "\nA lens that cannot be made is neither: it is a result, and says in one sentence why and what would help.",
     );

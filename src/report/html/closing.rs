@@ -89,8 +89,7 @@ fn method() -> Markup {
         }
         p {
             "Options within " (mm(EQUAL_MM)) " and " (grams(EQUAL_G)) " of each other count as equal, before rounding. A \
-             difference between two figures is that of the figures as shown; the shares of each cause are worked from \
-             unrounded ones. All figures with all \
+             difference between two figures is that of the figures as shown. All figures with all \
              their digits are in result.json."
         }
     }
@@ -117,7 +116,7 @@ fn safety(comparison: &Comparison<'_>) -> Markup {
         }
         p {
             "For driving, for safety eyewear, for children and for tints, local standards and codes of practice decide, and \
-             may ask for other materials and greater thicknesses than those shown. Nothing here was checked against them:"
+             may ask for other materials and greater thicknesses than those shown. Nothing here was checked against them."
         }
         ul {
             li {
@@ -156,14 +155,14 @@ fn reflections(comparison: &Comparison<'_>) -> String {
     format!("At night reflections disturb: without a coating these lenses reflect {range} of the light.")
 }
 
-/// How thin the lenses on offer are, which is what a blow meets.
+/// How thin the lenses on offer are, which is what a blow meets. ANSI/ISEA Z87.1 asks prescription lenses for 2 mm (high
+/// impact) or 3 mm (basic impact) at the thinnest place (from memory).
 fn thinnest(comparison: &Comparison<'_>) -> String {
     let pairs = comparison.offered().filter_map(|(_, fit)| fit.pair());
     let thinnest = pairs.flat_map(|pair| Eye::BOTH.map(|eye| pair.eyes.of(eye).thickness.thinnest_mm));
     thinnest.reduce(f64::min).map_or(String::new(), |thinnest_mm| {
         format!(
-            "The thinnest place of the lenses here is {}; such standards often ask for 2 to 3{THIN}mm (common \
-                 practice, from memory).",
+            "The thinnest place of the lenses here is {}; such standards often ask for 2 to 3{THIN}mm there.",
             mm(thinnest_mm)
         )
     })

@@ -207,7 +207,13 @@ fn notes_list(comparison: &Comparison<'_>, notes: &Notes, findings: &[Finding]) 
         @if !notes.notes.is_empty() {
             ol.notes {
                 @for (i, note) in notes.notes.iter().enumerate() {
-                    li #{ "note" (i + 1) } { strong { (words::capital(note.head())) ":" } " " (note.text) }
+                    li #{ "note" (i + 1) } {
+                        strong { (words::capital(note.head())) ":" } " "
+                        @match &note.wearer {
+                            Some(wearer) => { (wearer) " " span.trade { (note.text) } },
+                            None => (note.text),
+                        }
+                    }
                 }
             }
         }

@@ -57,7 +57,7 @@ fn one(why: &Why<'_, '_>) -> Markup {
                             th.words scope="row" { "Together" }
                             td {}
                             @for (column, _) in columns {
-                                td { (column.difference().map_or(String::new(), words::signed)) }
+                                td { (words::together(column).map_or(String::new(), words::signed)) }
                                 td {}
                             }
                         }

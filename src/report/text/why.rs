@@ -75,7 +75,7 @@ fn table(why: &Why<'_, '_>, styled: bool) -> String {
     for cause in words::causes_by_share(why, first) {
         row(words::cause(cause).to_owned(), words::values(cause, why), &|column| words::share_of(column, cause), true);
     }
-    row("Together".to_owned(), String::new(), &SharedOut::difference, false);
+    row("Together".to_owned(), String::new(), &words::together, false);
     grid.finish()
 }
 

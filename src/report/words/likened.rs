@@ -51,10 +51,10 @@ pub fn likened(comparison: &Comparison<'_>) -> Option<String> {
     let now = comparison.fits.first().filter(|_| comparison.has_now).and_then(|fit| fit.pair());
     let now = now.and_then(|pair| Some((comparison.lead.of(pair)?, pair.mass_g())));
     let now = now.map_or(String::new(), |(value_mm, mass_g)| {
-        format!(" In the spectacles worn now it is {}, and {}.", cards(value_mm), sheets(mass_g))
+        format!(" For the spectacles worn now that is {} and {}.", cards(value_mm), sheets(mass_g))
     });
-    let places = super::place(fit.mounting.frame, &fit.mounting.boxing);
-    Some(format!("To picture it, in {places}: {head}.{now} A bank card is 0.76\u{202f}mm thick, a sheet 5\u{202f}g."))
+    let option = super::fit(fit);
+    Some(format!("To picture {option}: {head}.{now} A bank card is 0.76\u{202f}mm thick; a sheet weighs 5\u{202f}g."))
 }
 
 /// "1.3 mm thinner, about one and a half bank cards".

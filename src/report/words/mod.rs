@@ -30,7 +30,8 @@ pub use reasons::{base, bases, bases_of_pair, thickness};
 pub use rx::{pd, power, prism};
 pub use why::{
     METHOD as SHARES_METHOD, SUPPLY as SHARES_SUPPLY, address, answer as why_answer, bar_length, cause,
-    causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, unshared, values,
+    causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, together, unshared,
+    values,
 };
 
 use super::number::{THIN, apart, figure, size};

@@ -1,8 +1,9 @@
 //! Why one option is thinner and lighter than another, in sentences; and how the two differ, cause by cause.
 //!
-//! Shares are worked from the unrounded figures and shown to 0.1 mm and 0.1 g.
+//! Shares are worked from the unrounded figures and shown to 0.1 mm and 0.1 g, so that they add up to what a reader finds who
+//! subtracts the two figures on show.
 
-use super::super::number::{figure, grams, mm, power, size};
+use super::super::number::{difference, figure, grams, mm, power, size};
 use super::list;
 use crate::assess::{Fit, Made};
 use crate::choose::Supply;
@@ -23,8 +24,8 @@ const LEAST_NAMED: f64 = 0.1;
 
 /// How shares come about.
 pub const METHOD: &str = "Each share is what its cause changes, averaged over every order in which the causes could come \
-                          one after another (the Shapley value), so no order is preferred and they add up. All of it is \
-                          worked from unrounded figures.";
+                          one after another (the Shapley value), so no order is preferred and they add up. They are worked \
+                          from unrounded figures and rounded so that they still add up.";
 
 /// What a share of supply holds where index, base and minima move with it.
 pub const SUPPLY: &str = "Supply: made to order or ready-made, with the index, the base curve and the least thicknesses \
@@ -146,8 +147,8 @@ fn told(shared_out: &SharedOut, why: &Why<'_, '_>) -> Option<String> {
     let shares = shared_out.shares.as_ref().ok()?;
     let what = shared(shared_out.figure);
     let unit = |value: f64| with_unit(shared_out.figure, value);
-    let causes = largest(shared_out.figure, shares, why);
-    let head = if (to - from).abs() < SHOWN {
+    let causes = largest(shared_out.figure, &rounded(shares, from, to), why);
+    let head = if difference(to, from, 1).abs() < SHOWN {
         format!("{what} stays at {}", unit(to))
     } else {
         format!("{what} goes from {} to {}", unit(from), unit(to))
@@ -300,18 +301,43 @@ fn prescriptions(from: &Fit<'_>, to: &Fit<'_>) -> String {
     if before == after { "cylinder or prism".to_owned() } else { format!("SE {}", each_eye(before, after, power)) }
 }
 
-/// The share of a cause in a figure, where it could be shared out.
+/// The share of a cause in a figure as shown, where it could be shared out.
 #[must_use]
 pub fn share_of(column: &SharedOut, cause: Cause) -> Option<f64> {
-    let shares = column.shares.as_ref().ok()?;
+    let shares = rounded(column.shares.as_ref().ok()?, column.from?, column.to?);
     shares.iter().find(|share| share.cause == cause).map(|share| share.share)
+}
+
+/// All shares together as shown: the second figure less the first.
+#[must_use]
+pub fn together(column: &SharedOut) -> Option<f64> {
+    Some(difference(column.to?, column.from?, 1))
+}
+
+/// Shares in whole tenths that add up to the difference of the two figures in tenths: rounded down, and those with the
+/// largest rests one up (the method of largest remainders). None is a tenth or more off.
+fn rounded(shares: &[Share], from: f64, to: f64) -> Vec<Share> {
+    const TENTHS: f64 = 10.0;
+    let mut order: Vec<usize> = (0..shares.len()).collect();
+    let tenths = |i: &usize| TENTHS * shares[*i].share;
+    let rest = |i: &usize| tenths(i) - tenths(i).floor();
+    order.sort_by(|a, b| rest(b).total_cmp(&rest(a)));
+    let down: f64 = shares.iter().map(|share| (TENTHS * share.share).floor()).sum();
+    let missing = (TENTHS * difference(to, from, 1)).round() - down;
+    let up = |i: usize| order.iter().position(|other| *other == i).is_some_and(|place| (place as f64) < missing);
+    let one = |(i, share): (usize, &Share)| {
+        let whole = (TENTHS * share.share).floor() + if up(i) { 1.0 } else { 0.0 };
+        Share { cause: share.cause, share: whole / TENTHS }
+    };
+    shares.iter().enumerate().map(one).collect()
 }
 
 /// The causes, the largest share first; of equal ones in the order of the list.
 #[must_use]
 pub fn causes_by_share(why: &Why<'_, '_>, by: &SharedOut) -> Vec<Cause> {
     let mut causes = why.causes.clone();
-    let size = |cause: &Cause| share_of(by, *cause).map_or(0.0, f64::abs);
+    let shares = by.shares.as_deref().unwrap_or_default();
+    let size = |cause: &Cause| shares.iter().find(|one| one.cause == *cause).map_or(0.0, |one| one.share.abs());
     causes.sort_by(|a, b| size(b).total_cmp(&size(a)));
     causes
 }
@@ -333,6 +359,28 @@ pub fn signed(value: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn shares_add_up_to_the_difference_on_show() {
+        let causes = [Cause::EyeSize, Cause::Depth, Cause::Index];
+        let check = |shares: [f64; 3], from: f64| {
+            let to = from + shares.iter().sum::<f64>();
+            let shares: Vec<Share> =
+                causes.iter().zip(shares).map(|(cause, share)| Share { cause: *cause, share }).collect();
+            let shown = rounded(&shares, from, to);
+            let sum: f64 = shown.iter().map(|share| share.share).sum();
+            assert_eq!(figure(sum, 1), figure(difference(to, from, 1), 1), "{shares:?} from {from}");
+            for (shown, raw) in shown.iter().zip(&shares) {
+                assert!((shown.share - raw.share).abs() < 0.1, "{shown:?} {raw:?}");
+                assert!(raw.share != 0.0 || shown.share == 0.0, "nothing is shown as nothing: {shown:?}");
+            }
+        };
+        for from in [7.45, 7.449, 3.05, 12.2, 0.0] {
+            for shares in [[-1.74, 0.0, 0.0], [-1.74, -1.3, 0.04], [0.05, 0.05, 0.05], [0.34, -0.33, 0.0], [0.0; 3]] {
+                check(shares, from);
+            }
+        }
+    }
 
     #[test]
     fn signs_are_said() {
