@@ -255,7 +255,7 @@ fn why_shares_out_a_difference() {
         .args(["why", "demo-jobs/strong-minus.toml", "--from", "Yarrow/50/thin", "--to", "Yarrow/46.0/thin"])
         .assert()
         .code(0)
-        .stdout(predicate::str::contains("the eye size takes 1.7 mm off it"));
+        .stdout(predicate::str::contains("the eye size takes 1.8 mm off it"));
 }
 
 #[test]

@@ -144,10 +144,10 @@ pub fn answer(why: &Why<'_, '_>) -> Vec<String> {
 /// "the thickest edge goes from 11.0 mm to 4.6 mm: the eye size takes 2.9 mm off it …".
 fn told(shared_out: &SharedOut, why: &Why<'_, '_>) -> Option<String> {
     let (from, to) = (shared_out.from?, shared_out.to?);
-    let shares = shared_out.shares.as_ref().ok()?;
+    shared_out.shares.as_ref().ok()?;
     let what = shared(shared_out.figure);
     let unit = |value: f64| with_unit(shared_out.figure, value);
-    let causes = largest(shared_out.figure, &rounded(shares, from, to), why);
+    let causes = largest(shared_out.figure, &shown(shared_out), why);
     let head = if difference(to, from, 1).abs() < SHOWN {
         format!("{what} stays at {}", unit(to))
     } else {
@@ -304,8 +304,15 @@ fn prescriptions(from: &Fit<'_>, to: &Fit<'_>) -> String {
 /// The share of a cause in a figure as shown, where it could be shared out.
 #[must_use]
 pub fn share_of(column: &SharedOut, cause: Cause) -> Option<f64> {
-    let shares = rounded(column.shares.as_ref().ok()?, column.from?, column.to?);
-    shares.iter().find(|share| share.cause == cause).map(|share| share.share)
+    shown(column).iter().find(|share| share.cause == cause).map(|share| share.share)
+}
+
+/// The shares of a figure as shown; none where it could not be shared out.
+fn shown(column: &SharedOut) -> Vec<Share> {
+    match (&column.shares, column.from, column.to) {
+        (Ok(shares), Some(from), Some(to)) => rounded(shares, from, to),
+        _ => Vec::new(),
+    }
 }
 
 /// All shares together as shown: the second figure less the first.
@@ -345,7 +352,7 @@ pub fn causes_by_share(why: &Why<'_, '_>, by: &SharedOut) -> Vec<Cause> {
 /// How far a bar of this share reaches, as a share of the longest in its figure: none where it is shown as 0.0.
 #[must_use]
 pub fn bar_length(column: &SharedOut, share: f64) -> f64 {
-    let longest = column.shares.iter().flatten().map(|share| share.share.abs()).fold(0.0, f64::max);
+    let longest = shown(column).iter().map(|share| share.share.abs()).fold(0.0, f64::max);
     if share.abs() < SHOWN { 0.0 } else { share.abs() / longest }
 }
 
