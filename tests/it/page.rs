@@ -92,6 +92,24 @@ fn the_answer_comes_first_and_the_page_says_what_it_is_not() {
 }
 
 #[test]
+fn the_words_on_safety_have_the_numbers_of_the_job() {
+    let job = demo("strong-minus");
+    let comparison = Comparison::of(&job);
+    let html = page(&job).replace('\u{202f}', " ");
+    let pairs = comparison.offered().filter_map(|(_, fit)| fit.pair());
+    let thinnest = pairs.flat_map(|pair| [&pair.eyes.right, &pair.eyes.left]).map(|made| made.thickness.thinnest_mm);
+    let thinnest = thinnest.reduce(f64::min).expect("lenses");
+    assert!(html.contains(&format!("The thinnest place of the lenses here is {thinnest:.1} mm")), "{thinnest}");
+    // Fresnel: index 1.595 and 1.800, both surfaces: 2R/(1 + R).
+    assert!(html.contains("these lenses reflect 10.0 % to 15.1 % of the light"));
+    // The wearer's words come first, the trade's after them.
+    let [wearer, trade] =
+        ["it can break into sharp pieces. <span class=\"trade\">Mineral glass", "about six bank cards"]
+            .map(|said| html.contains(said));
+    assert!(wearer && trade);
+}
+
+#[test]
 fn what_a_job_calls_things_cannot_break_the_page() {
     let nasty = r#"</style><script>alert(1)</script>\"&"#;
     let text = format!(

@@ -146,6 +146,36 @@ fn what_does_not_exist_is_null() {
     assert_eq!(plane["right"]["reference_point"]["up_mm"].to_string(), "0.0");
 }
 
+#[test]
+fn differences_are_those_of_the_figures_on_show() {
+    use rimwise::report::number::{difference, grams, mm, plain};
+    let mut seen = 0;
+    for name in DEMO_JOBS {
+        let job = demo(name);
+        let comparison = Comparison::of(&job);
+        let text = text::compare(&comparison, &[], false).split_whitespace().collect::<Vec<_>>().join(" ");
+        for lesson in lessons::lessons(&comparison) {
+            let change = match &lesson {
+                lessons::Lesson::Index { change, .. } | lessons::Lesson::Supply { change, .. } => *change,
+                lessons::Lesson::EyeSize(step) => step.change,
+                _ => continue,
+            };
+            let less_mm = difference(change.from_mm, change.to_mm, 1);
+            if less_mm >= 0.2 {
+                assert!(text.contains(&plain(&mm(less_mm))), "{name}: {less_mm} in {text}");
+                seen += 1;
+            }
+            let less_g = difference(change.from_g, change.to_g, 1).abs();
+            if matches!(lesson, lessons::Lesson::Index { .. }) && less_g > 0.0 {
+                assert!(text.contains(&plain(&grams(less_g))), "{name}: {less_g} in {text}");
+            }
+        }
+    }
+    assert!(seen > 8, "{seen}");
+    // 12.4 g and 9.0 g, 6.1 mm and 4.0 mm in the table.
+    assert!(said("supra-and-rimless").contains("2.1 mm off the thickest edge, to 4.0 mm, and 3.4 g off the pair"));
+}
+
 fn said(name: &str) -> String {
     let job = demo(name);
     text::compare(&Comparison::of(&job), &[], false)

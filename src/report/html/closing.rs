@@ -136,7 +136,8 @@ fn safety(comparison: &Comparison<'_>) -> Markup {
             }
             li {
                 "Tints: how dark a lens may be by day, at night and at traffic lights is laid down locally. A dark lens that \
-                 passes ultraviolet is worse than none. No tint is worked here, and none is fit for driving at night."
+                 passes ultraviolet may be worse than none. No tint is reckoned with here, and a tinted lens is not for \
+                 driving at night."
             }
         }
     }
