@@ -9,7 +9,7 @@ use rimwise::material::Shelf;
 use rimwise::read;
 use rimwise::report::{folder, text, wire};
 use rimwise::study::compare::Comparison;
-use rimwise::study::limit::Limit;
+use rimwise::study::limit::Limits;
 use rimwise::study::why::why;
 use std::fmt::Write as _;
 
@@ -223,9 +223,15 @@ fn the_other_way_round(job: &Job, chance: usize) {
     let frame = &job.frames[0];
     let wish_mm = WISHES_MM.0 + (WISHES_MM.1 - WISHES_MM.0) * (chance % 97) as f64 / 96.0;
     let at = |option| Addressed { frame, boxing: frame.sizes[0], option, prescription: &job.prescription };
-    let limits: Vec<Limit<'_>> = job.lenses.iter().map(|option| Limit::of(&at(option), wish_mm)).collect();
-    finite(&wire::limit(&limits));
-    readable("limits", &text::limit(&limits, false));
+    let options: Vec<Addressed<'_>> = job.lenses.iter().map(at).collect();
+    let shelf = Shelf::built_in();
+    for limits in [Limits::of(&options, wish_mm, &shelf), Limits::of(&options[..1], wish_mm, &shelf)] {
+        finite(&wire::limit(&limits));
+        readable("limits", &text::limit(&limits, false));
+        for (name, contents) in folder::limit_files(job, &limits) {
+            readable(&name, std::str::from_utf8(&contents).expect("text"));
+        }
+    }
 }
 
 /// Reasons from the first option to the last.
