@@ -4,7 +4,7 @@ use rimwise::assess::Fit;
 use rimwise::figures;
 use rimwise::job::Job;
 use rimwise::material::Shelf;
-use rimwise::report::{text, wire};
+use rimwise::report::{text, wire, words};
 use rimwise::study::compare::Comparison;
 use rimwise::study::lessons;
 use serde_json::Value;
@@ -236,6 +236,43 @@ fn the_smaller_eye_size_wins_and_the_nasal_edge_does_not_move() {
     for frame in ["Yarrow", "Sorrel", "Tansy"] {
         assert!(minus.contains(frame));
     }
+}
+
+#[test]
+fn the_answer_names_a_balanced_neighbour_of_a_heavy_thinnest() {
+    // By the rule: within 0.5 mm of the thinnest, the lightest of those, 2 g and a fifth of its own mass lighter.
+    let (mut with, mut without) = (0, 0);
+    for name in DEMO_JOBS {
+        let job = demo(name);
+        let comparison = Comparison::of(&job);
+        let Some((chosen, fit)) = words::choice(&comparison) else { continue };
+        let of = |fit: &Fit<'_>| Some((comparison.lead.of(fit.pair()?)?, fit.pair()?.mass_g()));
+        let (lead_mm, mass_g) = of(fit).expect("a pair");
+        let near = comparison.offered().filter_map(|(i, fit)| Some((i, of(fit)?)));
+        let near = near.filter(|(_, (mm, _))| *mm <= lead_mm + 0.5).min_by(|a, b| a.1.1.total_cmp(&b.1.1));
+        let (other, (_, other_g)) = near.expect("itself at least");
+        let wanted = other != chosen && mass_g - other_g >= 2.0 && mass_g >= 1.2 * other_g;
+        assert_eq!(said(name).replace('\n', " ").contains("nearly as thin, is"), wanted, "{name}");
+        assert!(!wanted || words::named(&comparison).contains(&other), "{name}");
+        if wanted { with += 1 } else { without += 1 }
+    }
+    assert!(with > 0 && without > 3, "{with} {without}");
+}
+
+#[test]
+fn the_present_spectacles_are_taken_for_the_new_prescription_only_with_a_word() {
+    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs/strong-minus.toml");
+    let text = std::fs::read_to_string(path).expect("a demo job");
+    let told = |text: &str| text::compare(&Comparison::of(&job(text)), &[], false).replace('\n', " ");
+    assert!(told(&text).contains("The spectacles worn now have 11.0 mm"));
+    let from = text.find("[present.prescription").expect("what they were made for");
+    let to = text[from..].find("[[").map_or(text.len(), |to| from + to);
+    let without = format!("{}{}", &text[..from], &text[to..]);
+    let assumed = told(&without);
+    assert!(
+        assumed.contains("The spectacles worn now, if they were made for this prescription, would have"),
+        "{assumed}"
+    );
 }
 
 #[test]

@@ -83,7 +83,7 @@ fn best(comparison: &Comparison<'_>) -> Option<Vec<String>> {
     let lead = leading(comparison, pair).map_or(String::new(), |lead| format!("{lead}, "));
     let mut sentences = vec![format!("{head} is {}: {lead}{} the pair.", super::fit(fit), grams(pair.mass_g()))];
     let (balanced, light) = (balanced(comparison), lightest(comparison).filter(|_| !both));
-    sentences.extend(balanced.and_then(|(other, fit)| nearly(comparison, pair, other, fit)));
+    sentences.extend(balanced.and_then(|(other, fit)| nearly(comparison, other, fit)));
     if let Some((other, fit)) = light
         && Some(other) != balanced.map(|(other, _)| other)
     {
@@ -129,22 +129,11 @@ pub fn named(comparison: &Comparison<'_>) -> Vec<usize> {
     named
 }
 
-fn nearly(comparison: &Comparison<'_>, chosen: &Pair, index: usize, fit: &Fit<'_>) -> Option<String> {
+fn nearly(comparison: &Comparison<'_>, index: usize, fit: &Fit<'_>) -> Option<String> {
     let pair = fit.pair()?;
-    let head = if comparison.is_lightest(index) {
-        "Lightest, and nearly as thin,"
-    } else {
-        "Much lighter, and nearly as thin,"
-    };
-    let thicker = comparison.lead.of(pair)? - comparison.lead.of(chosen)?;
-    let thicker = if thicker > 0.0 { format!("{} more", mm(thicker)) } else { format!("{} less", mm(-thicker)) };
-    Some(format!(
-        "{head} is {}: {} ({thicker}), {} the pair ({} less).",
-        super::fit(fit),
-        leading(comparison, pair)?,
-        grams(pair.mass_g()),
-        grams(chosen.mass_g() - pair.mass_g())
-    ))
+    let head = if comparison.is_lightest(index) { "Lightest" } else { "Much lighter" };
+    let (name, lead) = (super::fit(fit), leading(comparison, pair)?);
+    Some(format!("{head}, and nearly as thin, is {name}: {lead}, {} the pair.", grams(pair.mass_g())))
 }
 
 /// The spectacles worn now against the best, and against the lightest where that is another.
@@ -186,7 +175,7 @@ pub fn because(why: &Why<'_, '_>) -> Option<String> {
     let thinner = column.difference().map(|difference| -difference).filter(|mm| *mm >= EQUAL_MM)?;
     let takes = why::causes_by_share(why, column).into_iter().filter_map(|cause| {
         let taken = -why::share_of(column, cause)?;
-        (taken >= EQUAL_MM).then(|| format!("{} ({})", why::named(cause), mm(taken)))
+        (taken >= EQUAL_MM).then(|| format!("{} ({})", why::acting(cause, why), mm(taken)))
     });
     let takes: Vec<String> = takes.take(2).collect();
     let head = format!("It is {} thinner than {}", mm(thinner), why::option_of(why.from));

@@ -68,7 +68,7 @@ pub fn cause(cause: Cause) -> &'static str {
 }
 
 /// The same within a sentence.
-pub(super) fn named(cause: Cause) -> &'static str {
+fn named(cause: Cause) -> &'static str {
     match cause {
         Cause::Prescription => "the prescription",
         Cause::Position => "the place of the pupils",
@@ -87,7 +87,7 @@ pub(super) fn named(cause: Cause) -> &'static str {
 }
 
 /// The same where it is said what it does from one option to the other.
-fn acting(cause: Cause, why: &Why<'_, '_>) -> &'static str {
+pub(super) fn acting(cause: Cause, why: &Why<'_, '_>) -> &'static str {
     match (cause, why.from.option.supply, why.to.option.supply) {
         (Cause::Supply, Supply::Stock, Supply::Surfaced) => "making it to order",
         (Cause::Supply, Supply::Surfaced, Supply::Stock) => "taking it ready-made",
