@@ -93,16 +93,13 @@ impl Rings {
     }
 }
 
+/// How the rings are numbered.
+const NUMBER: TextStyle = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), anchor: Anchor::Middle, ..SOFT };
+
 /// From the middle, on paper.
 fn toward(deg: f64) -> Vec2 {
     let (sin, cos) = deg.to_radians().sin_cos();
     Vec2::new(cos, -sin)
-}
-
-/// Between two directions.
-fn apart_deg(one: f64, other: f64) -> f64 {
-    let turned = (one - other).rem_euclid(360.0);
-    turned.min(360.0 - turned)
 }
 
 impl Clock<'_> {
@@ -140,26 +137,40 @@ impl Clock<'_> {
         for way in [Vec2::new(arm, 0.0), Vec2::new(0.0, arm)] {
             canvas.line(middle - way, middle + way, &GRID);
         }
-        let numbered = toward(self.numbered_deg(lens));
-        for i in 1..=self.rings.count {
-            let style = TextStyle { halo: Some(Colour::Tone(Tone::Paper)), ..SOFT.anchored(Anchor::Middle) };
-            let at = middle + radius(i) * numbered + Vec2::new(0.0, style.drop_mm());
-            let text = figure(self.rings.step_mm * f64::from(i), 0);
-            labels.take(style.bounds(at, &text));
-            canvas.text(at, &text, &style);
+        // Of equally free directions the first.
+        let struck = self.struck(middle, lens);
+        let numbers = NUMBERED_DEG.map(|deg| self.numbers(middle, deg, &struck));
+        for (at, text) in numbers.into_iter().rev().max_by_key(Vec::len).unwrap_or_default() {
+            labels.take(NUMBER.bounds(at, &text));
+            canvas.text(at, &text, &NUMBER);
         }
     }
 
-    /// The direction in which the edge's line stays farthest from all rings, so that their numbers are free of it.
-    fn numbered_deg(&self, lens: &ClockLens) -> f64 {
-        let step = self.rings.step_mm;
-        let off = |deg: &f64| {
-            let nearest = lens.round.iter().min_by(|a, b| apart_deg(a.deg, *deg).total_cmp(&apart_deg(b.deg, *deg)));
-            let share = nearest.map_or(0.5, |hand| (hand.thickness_mm / step).fract());
-            share.min(1.0 - share)
+    /// The numbers of the rings in a direction, but for those that the edge's line or a hand would strike.
+    fn numbers(&self, middle: Point, deg: f64, struck: &[Point]) -> Vec<(Point, String)> {
+        let number = |i: u32| {
+            let value = self.rings.step_mm * f64::from(i);
+            let at = middle + self.rings.scale * value * toward(deg) + Vec2::new(0.0, NUMBER.drop_mm());
+            (at, figure(value, 0))
         };
-        // Of equal ones the first.
-        NUMBERED_DEG.into_iter().rev().max_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or(NUMBERED_DEG[0])
+        let free = |(at, text): &(Point, String)| {
+            let place = NUMBER.bounds(*at, text).inflate(0.4, 0.4);
+            !struck.iter().any(|&p| place.contains(p))
+        };
+        (1..=self.rings.count).map(number).filter(free).collect()
+    }
+
+    /// Where the edge's line and the two hands run, a point every half millimetre or so.
+    fn struck(&self, middle: Point, lens: &ClockLens) -> Vec<Point> {
+        let at = |hand: &Hand| middle + self.rings.scale * hand.thickness_mm * toward(hand.deg);
+        let edge: Vec<Point> = lens.round.iter().map(at).collect();
+        let pieces = edge.iter().copied().zip(edge.iter().copied().cycle().skip(1));
+        let hands = [&lens.thickest, &lens.thinnest].map(|hand| (middle, at(hand)));
+        let points = |(from, to): (Point, Point)| {
+            let steps = ((to - from).hypot() / 0.5).ceil().clamp(1.0, 200.0);
+            (0..=steps as usize).map(move |i| from.lerp(to, i as f64 / steps))
+        };
+        pieces.chain(hands).flat_map(points).collect()
     }
 
     /// The four sides with the thickness there, and the eye.

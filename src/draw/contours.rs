@@ -94,7 +94,8 @@ pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, 
         canvas.again(outline, &Pen::filled(Colour::Fixed(base)));
         for (level, rings) in &lines {
             let band = scale.band_of(level + 1e-9);
-            canvas.path(&closed(rings), Grid::Coarse, &band_pen(scale.rgb(band)));
+            let pen = band_pen(scale.rgb(band.saturating_sub(1)), scale.rgb(band));
+            canvas.path(&closed(rings), Grid::Coarse, &pen);
         }
     });
     let inside = Polygon::of(&sheet_outline);
@@ -106,9 +107,9 @@ pub fn draw(canvas: &mut Canvas, view: &View, field: &Field<'_>, scale: &Scale, 
     outline
 }
 
-/// A band with the contour line at its lower end: a thin line that stands out on it.
-fn band_pen(rgb: Rgb) -> Pen {
-    let line = style::on(rgb).map(|part| if part == 0 { 0x30 } else { 0xd0 });
+/// A band with the contour line at its lower end: a thin line that stands out between it and the band below.
+fn band_pen(below: Rgb, rgb: Rgb) -> Pen {
+    let line = style::between(below, rgb);
     Pen { stroke: Some(Colour::Fixed(line)), fill: Some(Colour::Fixed(rgb)), width_mm: 0.18, dash: Dash::Solid }
 }
 

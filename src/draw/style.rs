@@ -206,6 +206,14 @@ pub fn on(background: Rgb) -> Rgb {
     if contrast(white, background) >= contrast(black, background) { white } else { black }
 }
 
+/// Black or white, whichever stands out more where these two colours meet.
+#[must_use]
+pub fn between(one: Rgb, other: Rgb) -> Rgb {
+    let (white, black) = ([255; 3], [0; 3]);
+    let least = |line: Rgb| contrast(line, one).min(contrast(line, other));
+    if least(white) >= least(black) { white } else { black }
+}
+
 /// Contrast of two colours (WCAG 2: ratio of relative luminances).
 #[must_use]
 pub fn contrast(one: Rgb, other: Rgb) -> f64 {

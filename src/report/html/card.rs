@@ -7,8 +7,8 @@ use super::super::names::Names;
 use super::super::number::{grams, mm, shown};
 use super::super::pictures::FitPictures;
 use super::super::words;
-use super::figure_of;
 use super::shown::Shown;
+use super::{figure_of, tab_stop};
 use crate::advice;
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
@@ -100,7 +100,7 @@ impl Card<'_> {
         let index = self.index;
         html! {
             div.pictures {
-                figure {
+                figure tabindex=[tab_stop(&drawn.plan)] {
                     @if self.shown.above.contains(&index) { (drawn.plan.again(&format!("a{index}-"))) }
                     @else { (drawn.plan.inline(&format!("p{index}-"))) }
                     figcaption { "The pair from above (plan section)" }

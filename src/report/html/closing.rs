@@ -13,7 +13,7 @@ pub(super) fn sections(comparison: &Comparison<'_>) -> Markup {
     html! {
         section aria-labelledby="lenses" {
             h2 #lenses { "The lenses" }
-            div.scroller tabindex="0" role="region" aria-labelledby="lenses" { (materials(comparison)) }
+            div.scroller tabindex="0" role="group" aria-labelledby="lenses" { (materials(comparison)) }
             @for reason in words::bases(&comparison.job.lenses, &comparison.job.prescription) { p.small { (reason) } }
         }
         section aria-labelledby="method" {

@@ -86,7 +86,7 @@ fn lenses(limits: &Limits<'_>, best: &Limit<'_>) -> Markup {
     html! {
         section aria-labelledby="lenses" {
             h2 #lenses { "Every lens option" }
-            div.scroller tabindex="0" role="region" aria-labelledby="lenses" {
+            div.scroller tabindex="0" role="group" aria-labelledby="lenses" {
                 table {
                     thead {
                         tr {
@@ -136,7 +136,7 @@ fn materials(limit: &Limit<'_>, of: &[InMaterial]) -> Markup {
     html! {
         section aria-labelledby="materials" {
             h2 #materials { "In other materials" }
-            div.scroller tabindex="0" role="region" aria-labelledby="materials" {
+            div.scroller tabindex="0" role="group" aria-labelledby="materials" {
                 table {
                     thead {
                         tr {

@@ -224,10 +224,18 @@ fn css_text(text: &str) -> String {
     format!("\"{}\"", text.chars().filter(|sign| !sign.is_control()).map(sign).collect::<String>())
 }
 
+/// Wider pictures are scrolled sideways on a phone 320 px wide, mm.
+const WIDEST_AT_REST_MM: f64 = 75.0;
+
+/// A picture that may have to be scrolled can be reached with the keyboard.
+fn tab_stop(picture: &Picture) -> Option<&'static str> {
+    (picture.width_mm > WIDEST_AT_REST_MM).then_some("0")
+}
+
 /// A picture with its caption.
 fn figure_of(picture: &Picture, id_prefix: &str, caption: &str) -> Markup {
     html! {
-        figure {
+        figure tabindex=[tab_stop(picture)] {
             (picture.inline(id_prefix))
             figcaption { (caption) }
         }
@@ -240,7 +248,7 @@ fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: &Shown) -
         div.evidence {
             @for &index in &shown.above {
                 @if let (Some(fit), Some(plan)) = (comparison.fits.get(index), drawing.plan(index)) {
-                    figure {
+                    figure tabindex=[tab_stop(&plan)] {
                         figcaption {
                             strong { (whose(comparison, index)) }
                             @if let Some(pair) = fit.pair() { br; (card::summary(comparison, pair)) }

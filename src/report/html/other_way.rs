@@ -47,7 +47,7 @@ fn table(comparison: &Comparison<'_>, at: &Addressed<'_>, wishes: &Wishes<'_>) -
         section aria-labelledby="wishes" {
             h2 #wishes { "The other way round" }
             p { (words::wishes(at.frame, comparison.lead)) }
-            div.scroller tabindex="0" role="region" aria-labelledby="wishes" {
+            div.scroller tabindex="0" role="group" aria-labelledby="wishes" {
                 table {
                     caption { "Largest eye size of " (at.frame.name) ", mm, for each " (name) " that is wished for" }
                     thead {

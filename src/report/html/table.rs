@@ -20,7 +20,7 @@ pub(super) fn section(comparison: &Comparison<'_>, notes: &Notes, findings: &[Fi
     html! {
         section aria-labelledby="all" {
             h2 #all { "All options side by side" }
-            div.scroller tabindex="0" role="region" aria-labelledby="all" { (table(comparison, notes)) }
+            div.scroller tabindex="0" role="group" aria-labelledby="all" { (table(comparison, notes)) }
             p.small { (legend(comparison)) }
             (notes_list(comparison, notes, findings))
         }

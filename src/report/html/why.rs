@@ -37,7 +37,7 @@ fn one(why: &Why<'_, '_>) -> Markup {
     html! {
         div.shares {
             p { (words::why_answer(why).join(" ")) }
-            div.scroller tabindex="0" role="region" aria-label="Shares of each cause" {
+            div.scroller tabindex="0" role="group" aria-label="Shares of each cause" {
                 table {
                     thead {
                         tr {
