@@ -251,7 +251,7 @@ fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: &Shown) -
                     figure tabindex=[tab_stop(&plan)] {
                         figcaption {
                             strong { (whose(comparison, index)) }
-                            @if let Some(pair) = fit.pair() { br; (card::summary(comparison, pair)) }
+                            @if let Some(pair) = fit.pair() { " " span.line { (card::summary(comparison, pair)) } }
                         }
                         (plan.inline(&format!("a{index}-")))
                     }
