@@ -1,0 +1,165 @@
+"""Contrast of what pictures show, against what is really behind it, by the pixels of screenshots.
+
+A text is measured where its letters are: a screenshot with letters tells where, one without them tells the ground. A
+line is measured against the ground on both sides, and has to stand out from one of them: the outline of something dark
+stands out from what is outside. Words outside pictures are measured against the ground that the style sheet gives
+them; that nothing else lies there is checked in `layout`.
+
+Units: CSS pixels; contrast as WCAG 2 has it, 1 to 21.
+"""
+
+import re
+
+import numpy as np
+from playwright.sync_api import Page
+
+from chrome import Camera, ask
+from finding import Finding
+
+# WCAG 2.2, 1.4.3 and 1.4.11. A picture's texts are all counted as small.
+TEXT, LARGE, LINE = 4.5, 3.0, 3.0
+# How much of a text or a line may have less (ours): where a thin line passes under a letter, or an end meets another.
+TEXT_SHARE, LINE_SHARE = 0.05, 0.34
+# Pictures are taken together up to this height, so that there are few screenshots.
+BAND = 4000
+# A pixel shows a letter if it changes by this much when letters go (0 to 765).
+CHANGED = 60
+
+
+def rgb(colour: str) -> np.ndarray:
+    """A colour as the browser says it."""
+    return np.array([float(part) for part in re.findall(r"[\d.]+", colour)[:3]])
+
+
+def luminance(colours: np.ndarray) -> np.ndarray:
+    """Relative luminance (WCAG 2, from IEC 61966-2-1) of colours of 0 to 255 in the last axis."""
+    part = np.asarray(colours, dtype=float) / 255
+    linear = np.where(part <= 0.04045, part / 12.92, ((part + 0.055) / 1.055) ** 2.4)
+    return linear @ np.array([0.2126, 0.7152, 0.0722])
+
+
+def ratio(one: np.ndarray, other: np.ndarray) -> np.ndarray:
+    """Contrast of colours."""
+    a, b = luminance(one), luminance(other)
+    return (np.maximum(a, b) + 0.05) / (np.minimum(a, b) + 0.05)
+
+
+def check(page: Page) -> tuple[list[Finding], dict]:
+    """Every text and every line of every picture, light and dark, at one width: pictures are the same at all."""
+    page.evaluate("measure.openAll()")
+    pictures = ask(page, "marks.all()")
+    findings, facts, colours = [], {"texts": 0, "lines": 0, "least text": 21.0, "least line": 21.0}, {}
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        colours[scheme] = ask(page, "marks.colours()")
+        findings += of_words(ask(page, "measure.words()"), scheme, facts)
+    seen = Seen(page)
+    for band in bands(pictures):
+        looks = seen.looks([pictures[i]["box"] for i in band])
+        for i in band:
+            for scheme in ("light", "dark"):
+                findings += of_picture(pictures[i], colours[scheme][i], looks, scheme, facts)
+    return findings, facts
+
+
+def of_words(words: list[dict], scheme: str, facts: dict) -> list[Finding]:
+    """Whether words outside pictures stand out; large ones (24 px, or 18.66 px and bold) may do so less."""
+    findings = []
+    for word in words:
+        view, bound = f"1280 px, {scheme}", LARGE if word["size"] >= (18.66 if word["weight"] >= 700 else 24) else TEXT
+        if word["ground"] is None:
+            findings.append(Finding("text contrast", view, word["name"], "the ground is not plain", "a plain ground"))
+            continue
+        found = float(ratio(rgb(word["colour"]), rgb(word["ground"])))
+        facts["least text"] = min(facts["least text"], round(found, 2))
+        if found < bound:
+            findings.append(Finding("text contrast", view, word["name"], f"{found:.2f}", f"{bound}"))
+    return findings
+
+
+def bands(pictures: list[dict]) -> list[list[int]]:
+    """The pictures in groups, each of which fits into one screenshot."""
+    groups, top = [], None
+    for i in sorted(range(len(pictures)), key=lambda i: pictures[i]["box"]["top"]):
+        if top is None or pictures[i]["box"]["bottom"] - top > BAND:
+            groups.append([])
+            top = pictures[i]["box"]["top"]
+        groups[-1].append(i)
+    return groups
+
+
+class Seen:
+    """Takes the screenshots of a part of the page."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.camera = Camera(page, 1280, BAND + 20)
+
+    def looks(self, boxes: list[dict]) -> dict:
+        """The part that holds these boxes: with letters, and in each mode without letters, and without lines too."""
+        left, top = (int(min(box[side] for box in boxes)) for side in ("left", "top"))
+        right, bottom = (int(max(box[side] for box in boxes)) + 2 for side in ("right", "bottom"))
+        clip = (left, top, right - left, bottom - top)
+        looks = {"corner": (left, top), "letters": self.one("light", "", clip)}
+        for scheme in ("light", "dark"):
+            looks[scheme] = self.one(scheme, "no-letters", clip)
+            looks[scheme, "ground"] = self.one(scheme, "no-letters no-lines", clip)
+        return looks
+
+    def one(self, scheme: str, hidden: str, clip: tuple) -> np.ndarray:
+        """One screenshot."""
+        self.page.emulate_media(color_scheme=scheme)
+        self.page.evaluate("(hidden) => marks.show(hidden)", hidden)
+        return self.camera.shot(clip)
+
+
+def of_picture(picture: dict, colours: dict, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+    """What is hard to see in a picture."""
+    findings = []
+    for text, colour in zip(picture["texts"], colours["texts"], strict=True):
+        findings += of_text(picture["name"], text, rgb(colour), looks, scheme, facts)
+    for line, colour in zip(picture["lines"], colours["lines"], strict=True):
+        findings += of_line(picture["name"], line, rgb(colour), looks, scheme, facts)
+    return findings
+
+
+def of_text(where: str, text: dict, colour: np.ndarray, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+    """Whether the letters stand out from what lies behind them, and whether they are there at all."""
+    left, top = looks["corner"]
+    box = text["box"]
+    rows = slice(max(int(box["top"] - top), 0), int(box["bottom"] - top) + 1)
+    columns = slice(max(int(box["left"] - left), 0), int(box["right"] - left) + 1)
+    with_letters, without = looks["letters"][rows, columns].astype(int), looks["light"][rows, columns].astype(int)
+    letters = np.abs(with_letters - without).sum(axis=-1) > CHANGED
+    element = f"“{text['text']}” in “{where}”"
+    if not letters.any():
+        return [Finding("text not seen", f"1280 px, {scheme}", element, "no pixel", "letters")]
+    found = ratio(looks[scheme][rows, columns][letters], colour)
+    least, low = float(np.quantile(found, TEXT_SHARE)), float((found < TEXT).mean())
+    facts["texts"] += 1
+    facts["least text"] = min(facts["least text"], round(least, 2))
+    if low <= TEXT_SHARE:
+        return []
+    measured = f"{least:.2f}, {low:.0%} of the letters under the bound"
+    return [Finding("text contrast", f"1280 px, {scheme}", element, measured, f"{TEXT}")]
+
+
+def of_line(where: str, line: dict, colour: np.ndarray, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+    """Whether a line stands out from the ground on one of its sides along most of its length."""
+    if not line["points"]:
+        return []
+    ground = looks[scheme, "ground"]
+    points = np.array(line["points"]) - looks["corner"]
+    away = line["width"] / 2 + 1.5
+    turn = np.arange(8) * np.pi / 4
+    around = points[:, None, :] + away * np.stack([np.cos(turn), np.sin(turn)], axis=-1)
+    x = np.clip(around[..., 0].astype(int), 0, ground.shape[1] - 1)
+    y = np.clip(around[..., 1].astype(int), 0, ground.shape[0] - 1)
+    best = ratio(ground[y, x], colour).max(axis=1)
+    low, least = float((best < LINE).mean()), float(np.quantile(best, LINE_SHARE))
+    facts["lines"] += 1
+    facts["least line"] = min(facts["least line"], round(least, 2))
+    if low <= LINE_SHARE:
+        return []
+    measured = f"{least:.2f}, {low:.0%} of it under the bound"
+    return [Finding("line contrast", f"1280 px, {scheme}", f"{line['name']} in “{where}”", measured, f"{LINE}")]
