@@ -7,9 +7,9 @@ taken out before it runs.
 from pathlib import Path
 
 import axe_playwright_python
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
-from chrome import resize
+from chrome import opened, resize
 from finding import Finding
 
 AXE = (Path(axe_playwright_python.__file__).parent / "axe.min.js").read_text()
@@ -24,19 +24,20 @@ EMPTY = """document.querySelectorAll("svg[role=img] > :not(title, desc), svg[ari
     .forEach((part) => part.remove())"""
 
 
-def check(page: Page) -> tuple[list[Finding], dict]:
+def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
     """All rules on a desk and on a phone, everything unfolded. Colours are measured in `contrast`, in both modes."""
-    page.evaluate("measure.openAll()")
-    page.evaluate(EMPTY)
-    page.evaluate(AXE)
-    findings, rules = [], 0
-    for width in (1280, 390):
-        resize(page, width)
-        result = page.evaluate("(options) => axe.run(document, options)", OPTIONS)
-        rules += len(result["passes"])
-        for rule in result["violations"]:
-            findings += of_rule(f"{width} px", rule)
-    return findings, {"axe rules passed": rules}
+    with opened(browser, path) as page:
+        page.evaluate("measure.openAll()")
+        page.evaluate(EMPTY)
+        page.evaluate(AXE)
+        findings, rules = [], 0
+        for width in (1280, 390):
+            resize(page, width)
+            result = page.evaluate("(options) => axe.run(document, options)", OPTIONS)
+            rules += len(result["passes"])
+            for rule in result["violations"]:
+                findings += of_rule(f"{width} px", rule)
+        return findings, {"axe rules passed": rules}
 
 
 def of_rule(view: str, rule: dict) -> list[Finding]:

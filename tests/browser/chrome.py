@@ -44,9 +44,9 @@ def opened(browser: Browser, path: Path, width: int = 1280, **context: object) -
         yield page
 
 
-def resize(page: Page, width: int) -> None:
-    """The same page at another width."""
-    page.set_viewport_size({"width": width, "height": HEIGHT})
+def resize(page: Page, width: int, height: int = HEIGHT) -> None:
+    """The same page in another window."""
+    page.set_viewport_size({"width": width, "height": height})
 
 
 def ask(page: Page, script: str) -> object:

@@ -9,11 +9,12 @@ Units: CSS pixels; contrast as WCAG 2 has it, 1 to 21.
 """
 
 import re
+from pathlib import Path
 
 import numpy as np
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
-from chrome import Camera, ask
+from chrome import Camera, ask, opened
 from finding import Finding
 
 # WCAG 2.2, 1.4.3 and 1.4.11. A picture's texts are all counted as small.
@@ -44,22 +45,23 @@ def ratio(one: np.ndarray, other: np.ndarray) -> np.ndarray:
     return (np.maximum(a, b) + 0.05) / (np.minimum(a, b) + 0.05)
 
 
-def check(page: Page) -> tuple[list[Finding], dict]:
+def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
     """Every text and every line of every picture, light and dark, at one width: pictures are the same at all."""
-    page.evaluate("measure.openAll()")
-    pictures = ask(page, "marks.all()")
-    findings, facts, colours = [], {"texts": 0, "lines": 0, "least text": 21.0, "least line": 21.0}, {}
-    for scheme in ("light", "dark"):
-        page.emulate_media(color_scheme=scheme)
-        colours[scheme] = ask(page, "marks.colours()")
-        findings += of_words(ask(page, "measure.words()"), scheme, facts)
-    seen = Seen(page)
-    for band in bands(pictures):
-        looks = seen.looks([pictures[i]["box"] for i in band])
-        for i in band:
-            for scheme in ("light", "dark"):
-                findings += of_picture(pictures[i], colours[scheme][i], looks, scheme, facts)
-    return findings, facts
+    with opened(browser, path) as page:
+        page.evaluate("measure.openAll()")
+        pictures = ask(page, "marks.all()")
+        findings, facts, colours = [], {"texts": 0, "lines": 0, "least text": 21.0, "least line": 21.0}, {}
+        for scheme in ("light", "dark"):
+            page.emulate_media(color_scheme=scheme)
+            colours[scheme] = ask(page, "marks.colours()")
+            findings += of_words(ask(page, "measure.words()"), scheme, facts)
+        seen = Seen(page)
+        for band in bands(pictures):
+            looks = seen.looks([pictures[i]["box"] for i in band])
+            for i in band:
+                for scheme in ("light", "dark"):
+                    findings += of_picture(pictures[i], colours[scheme][i], looks, scheme, facts)
+        return findings, facts
 
 
 def of_words(words: list[dict], scheme: str, facts: dict) -> list[Finding]:

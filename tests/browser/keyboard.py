@@ -3,9 +3,11 @@
 Units: CSS pixels.
 """
 
-from playwright.sync_api import Page
+from pathlib import Path
 
-from chrome import resize
+from playwright.sync_api import Browser, Page
+
+from chrome import opened, resize
 from contrast import ratio, rgb
 from finding import Finding
 
@@ -35,13 +37,14 @@ FOCUSED = """() => {
 }"""
 
 
-def check(page: Page) -> tuple[list[Finding], dict]:
+def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
     """Tab through the page as it opens, on a desk and on a phone."""
-    findings = []
-    for width in (1280, 390):
-        resize(page, width)
-        findings += walk(page, f"{width} px")
-    return findings, {"tab stops": page.evaluate("wanted.length")}
+    with opened(browser, path) as page:
+        findings = []
+        for width in (1280, 390):
+            resize(page, width)
+            findings += walk(page, f"{width} px")
+        return findings, {"tab stops": page.evaluate("wanted.length")}
 
 
 def walk(page: Page, view: str) -> list[Finding]:

@@ -14,34 +14,33 @@ from finding import Finding, of_page
 WIDTHS = (320, 360, 390, 768, 1280, 1600)
 
 
-def check(page: Page) -> tuple[list[Finding], dict]:
-    """At every width, everything unfolded, and folded at the narrowest."""
-    resize(page, WIDTHS[0])
-    findings = of_page(f"{WIDTHS[0]} px, folded", page.evaluate("measure.layout()")["faults"])
-    page.evaluate("measure.openAll()")
-    for width in WIDTHS:
-        resize(page, width)
-        result = page.evaluate("measure.layout()")
-        findings += of_page(f"{width} px, unfolded", result["faults"])
-    findings += of_page("every width", page.evaluate("measure.labels()"))
-    return findings, result["facts"]
+def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
+    """At every width, everything unfolded, and folded at the narrowest; what is asked for; and without scripts."""
+    with opened(browser, path, WIDTHS[0]) as page:
+        findings = of_page(f"{WIDTHS[0]} px, folded", page.evaluate("measure.layout()")["faults"])
+        page.evaluate("measure.openAll()")
+        for width in WIDTHS:
+            resize(page, width)
+            result = page.evaluate("measure.layout()")
+            findings += of_page(f"{width} px, unfolded", result["faults"])
+        findings += of_page("every width", page.evaluate("measure.labels()"))
+        findings += outside(page, path)
+    return findings + without_scripts(browser, path, result["facts"]), result["facts"]
 
 
 def outside(page: Page, path: Path) -> list[Finding]:
     """What the page said to the console, and what it asked for beside itself."""
-    view = "as opened"
+    view = "all widths"
     findings = [Finding("console", view, "page", said, "silence") for said in page.said]
     foreign = [url for url in page.asked if url != path.as_uri() and not url.startswith("data:")]
     return findings + [Finding("request", view, "page", url, "none but the file itself") for url in foreign]
 
 
-def without_scripts(browser: Browser, path: Path) -> list[Finding]:
+def without_scripts(browser: Browser, path: Path, with_scripts: dict) -> list[Finding]:
     """Whether the same is there for those who run no scripts."""
-    seen = []
-    for scripts in (True, False):
-        with opened(browser, path, java_script_enabled=scripts) as page:
-            page.evaluate("measure.openAll()")
-            seen.append(page.evaluate("measure.layout()")["facts"])
-    if seen[0] == seen[1]:
+    with opened(browser, path, WIDTHS[-1], java_script_enabled=False) as page:
+        page.evaluate("measure.openAll()")
+        facts = page.evaluate("measure.layout()")["facts"]
+    if facts == with_scripts:
         return []
-    return [Finding("needs scripts", "1280 px", "page", f"{seen[1]} without scripts", f"{seen[0]} as with them")]
+    return [Finding("needs scripts", f"{WIDTHS[-1]} px", "page", f"{facts} without scripts", f"{with_scripts} as with them")]

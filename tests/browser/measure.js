@@ -166,13 +166,13 @@ globalThis.measure = (() => {
   // The page itself never scrolls sideways. The widest elements that no scroller holds are named.
   const widthFaults = () => {
     const over = document.scrollingElement.scrollWidth - innerWidth;
-    if (over <= 0) return [];
+    if (over <= 1) return []; // a part of a pixel, rounded up
     const outside = [...document.body.querySelectorAll("*")].filter((element) =>
       !element.closest("svg *") && element.getBoundingClientRect().right > innerWidth + 0.5
       && clipped(element.parentElement, element.getBoundingClientRect()).shown.right > innerWidth + 0.5);
     const innermost = outside.filter((element) => !outside.some((other) => other !== element && element.contains(other)));
     const names = innermost.slice(0, 3).map((element) => nameOf(element)).join("; ");
-    return [fault("page scrolls sideways", names || "page", `${over} px`, "0 px")];
+    return [fault("page scrolls sideways", names || "page", `${over} px`, "1 px")];
   };
 
   // What changes with the width of the page.

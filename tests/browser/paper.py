@@ -1,22 +1,22 @@
 """Printed: every picture is whole, on one sheet, at its true size, and no sheet is nearly empty.
 
-Four links without ink, one in each corner of every picture, are printed with it; the PDF says on which sheet and where
-each of them came to lie.
+Four small squares, one in each corner of every picture, are printed with it. Their colours say which they are; the PDF
+says on which sheet each of them came to lie, and where.
 
 Units: mm on paper, from the lower left corner, unless a name says otherwise.
 """
 
 import base64
 import ctypes
-import re
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 import pypdfium2 as pdfium
 import pypdfium2.raw as raw
-from playwright.sync_api import Page
+from playwright.sync_api import Browser, Page
 
-from chrome import HEIGHT
+from chrome import HEIGHT, opened
 from finding import Finding, of_page
 
 INCH, POINT = 25.4, 25.4 / 72
@@ -24,26 +24,23 @@ INCH, POINT = 25.4, 25.4 / 72
 SHEETS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 # The sides of the style sheet's margins: left, right, top, bottom.
 MARGINS = (12.0, 12.0, 14.0, 12.0)
-# Links are put out in whole pixels, and a little larger than their mark.
-SLACK = 0.6
+# What the rounding of the layout to whole pixels may move.
+SLACK = 0.3
 # A sheet, apart from the last, is used to this part of its height.
 USED = 0.10
 
-MARK = """() => {
-    const SVG = "http://www.w3.org/2000/svg", SIDE = 0.5;
-    return measure.pictures().map((picture, number) => {
-        const view = picture.viewBox.baseVal;
-        for (const [corner, x, y] of [[0, 0, 0], [1, 1, 0], [2, 0, 1], [3, 1, 1]]) {
-            const link = document.createElementNS(SVG, "a"), mark = document.createElementNS(SVG, "rect");
-            link.setAttribute("href", `https://mark.invalid/${number}/${corner}`);
-            Object.entries({ x: view.x + x * (view.width - SIDE), y: view.y + y * (view.height - SIDE), width: SIDE, height: SIDE, fill: "transparent" })
-                .forEach(([name, value]) => mark.setAttribute(name, value));
-            link.append(mark);
-            picture.append(link);
-        }
-        return { name: measure.nameOf(picture), width: parseFloat(picture.getAttribute("width")), height: parseFloat(picture.getAttribute("height")) };
-    });
-}"""
+MARK = """() => measure.pictures().map((picture, number) => {
+    const SIDE = 0.5, view = picture.viewBox.baseVal;
+    for (const [corner, x, y] of [[0, 0, 0], [1, 1, 0], [2, 0, 1], [3, 1, 1]]) {
+        const mark = document.createElementNS("http://www.w3.org/2000/svg", "rect");
+        const place = { x: view.x + x * (view.width - SIDE), y: view.y + y * (view.height - SIDE), width: SIDE, height: SIDE };
+        Object.entries(place).forEach(([name, value]) => mark.setAttribute(name, value));
+        mark.style.cssText = `fill: rgb(${250 + corner}, ${number >> 8}, ${number & 255}); stroke: none; print-color-adjust: exact`;
+        picture.append(mark);
+    }
+    const [width, height] = ["width", "height"].map((side) => parseFloat(picture.getAttribute(side)));
+    return { name: measure.nameOf(picture), width, height };
+})"""
 
 
 @dataclass(frozen=True)
@@ -57,18 +54,19 @@ class Corner:
     top: float
 
 
-def check(page: Page) -> tuple[list[Finding], dict]:
+def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
     """Both sheets, from a screen in dark mode; the words as they are laid out for paper."""
-    findings, facts = [], {}
-    for name, (width, height) in SHEETS.items():
-        findings += words(page, name, width)
-        page.emulate_media(media="null", color_scheme="dark")
-        pictures = page.evaluate(MARK) if not facts else pictures
-        document = pdfium.PdfDocument(printed(page, width, height))
-        findings += places(name, (width, height), pictures, corners(document))
-        findings += sheets(name, document)
-        facts[f"sheets of {name}"] = len(document)
-    return findings, facts
+    with opened(browser, path) as page:
+        findings, facts = [], {}
+        for name, (width, height) in SHEETS.items():
+            findings += words(page, name, width)
+            page.emulate_media(media="null", color_scheme="dark")
+            pictures = page.evaluate(MARK) if not facts else pictures
+            document = pdfium.PdfDocument(printed(page, width, height))
+            findings += places(name, (width, height), pictures, corners(document))
+            findings += sheets(name, document)
+            facts[f"sheets of {name}"] = len(document)
+        return findings, facts
 
 
 def printed(page: Page, width: float, height: float) -> bytes:
@@ -87,20 +85,24 @@ def words(page: Page, name: str, width: float) -> list[Finding]:
 def corners(document: pdfium.PdfDocument) -> dict[tuple[int, int], list[Corner]]:
     """The marks in the document: picture and corner to where they lie."""
     found: dict[tuple[int, int], list[Corner]] = {}
-    text = ctypes.create_string_buffer(256)
-    for number, sheet in enumerate(document):
-        for i in range(raw.FPDFPage_GetAnnotCount(sheet.raw)):
-            note, box = raw.FPDFPage_GetAnnot(sheet.raw, i), raw.FS_RECTF()
-            action = raw.FPDFLink_GetAction(raw.FPDFAnnot_GetLink(note))
-            raw.FPDFAction_GetURIPath(document.raw, action, text, 256)
-            raw.FPDFAnnot_GetRect(note, box)
-            raw.FPDFPage_CloseAnnot(note)
-            if mark := re.search(rb"mark\.invalid/(\d+)/(\d)", text.value):
-                key = int(mark[1]), int(mark[2])
-                sides = (side * POINT for side in (box.left, box.right, box.bottom, box.top))
-                found.setdefault(key, []).append(Corner(number + 1, *sides))
-            text.value = b""
+    for number, sheet in enumerate(document, 1):
+        for i in range(raw.FPDFPage_CountObjects(sheet.raw)):
+            drawn = raw.FPDFPage_GetObject(sheet.raw, i)
+            if raw.FPDFPageObj_GetType(drawn) != raw.FPDF_PAGEOBJ_PATH:
+                continue
+            red, green, blue, _ = numbers(raw.FPDFPageObj_GetFillColor, drawn, ctypes.c_uint)
+            if 250 <= red <= 253:
+                left, bottom, right, top = (side * POINT for side in numbers(raw.FPDFPageObj_GetBounds, drawn, ctypes.c_float))
+                if max(right - left, top - bottom) < 1:
+                    found.setdefault((green << 8 | blue, red - 250), []).append(Corner(number, left, right, bottom, top))
     return found
+
+
+def numbers(what: object, drawn: object, kind: type) -> list:
+    """The four numbers that PDFium says of something drawn."""
+    four = [kind() for _ in range(4)]
+    what(drawn, *four)
+    return [number.value for number in four]
 
 
 def places(name: str, size: tuple[float, float], pictures: list[dict], found: dict) -> list[Finding]:
@@ -119,7 +121,7 @@ def places(name: str, size: tuple[float, float], pictures: list[dict], found: di
         if out > SLACK:
             findings.append(Finding("picture in the margin", view, picture["name"], f"{out:.1f} mm", f"{SLACK} mm"))
         for side, measured in (("width", right - left), ("height", top - bottom)):
-            if abs(measured - picture[side]) > SLACK + 0.005 * picture[side]:
+            if abs(measured - picture[side]) > SLACK:
                 findings.append(Finding("picture not true", view, picture["name"], f"{side} {measured:.1f} mm", f"{picture[side]} mm"))
     return findings
 
