@@ -103,6 +103,11 @@ globalThis.measure = (() => {
     return faults;
   };
 
+  const sides = (element) => {
+    const { left, right, top, bottom } = element.getBoundingClientRect();
+    return { left, right, top, bottom };
+  };
+
   // What of a box its ancestors let through, and by how much one that cannot be scrolled cuts it.
   const clipped = (element, box) => {
     let shown = { ...box }, cut = 0;
@@ -144,8 +149,7 @@ globalThis.measure = (() => {
     const faults = lines.filter((line) => line.cut > bound).map((line) =>
       fault("text cut", nameOf(line.element), `${line.cut.toFixed(1)} px`, `${bound} px`));
     const frames = pictures().map((picture) => {
-      const { shown } = clipped(picture.parentElement, picture.getBoundingClientRect());
-      return { element: picture, text: "", box: { left: shown.left, right: shown.right, top: shown.top, bottom: shown.bottom } };
+      return { element: picture, text: "", box: clipped(picture.parentElement, sides(picture)).shown };
     });
     const all = [...lines, ...frames].filter(({ box }) => box.right > box.left && box.bottom > box.top);
     all.sort((one, other) => one.box.top - other.box.top);
@@ -169,7 +173,7 @@ globalThis.measure = (() => {
     if (over <= 1) return []; // a part of a pixel, rounded up
     const outside = [...document.body.querySelectorAll("*")].filter((element) =>
       !element.closest("svg *") && element.getBoundingClientRect().right > innerWidth + 0.5
-      && clipped(element.parentElement, element.getBoundingClientRect()).shown.right > innerWidth + 0.5);
+      && clipped(element.parentElement, sides(element)).shown.right > innerWidth + 0.5);
     const innermost = outside.filter((element) => !outside.some((other) => other !== element && element.contains(other)));
     const names = innermost.slice(0, 3).map((element) => nameOf(element)).join("; ");
     return [fault("page scrolls sideways", names || "page", `${over} px`, "1 px")];
