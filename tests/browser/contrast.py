@@ -23,6 +23,8 @@ TEXT, LARGE, LINE = 4.5, 3.0, 3.0
 TEXT_SHARE, LINE_SHARE = 0.05, 0.34
 # Pictures are taken together up to this height, so that there are few screenshots.
 BAND = 4000
+# What is hidden for a look.
+LETTERS, LINES = "no-letters", "no-letters no-lines"
 # A pixel shows a letter if it changes by this much when letters go (0 to 765).
 CHANGED = 60
 
@@ -55,13 +57,11 @@ def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
             page.emulate_media(color_scheme=scheme)
             colours[scheme] = ask(page, "marks.colours()")
             findings += of_words(ask(page, "measure.words()"), scheme, facts)
-        seen = Seen(page)
-        for band in bands(pictures):
-            looks = seen.looks([pictures[i]["box"] for i in band])
-            for i in band:
-                for scheme in ("light", "dark"):
-                    findings += of_picture(pictures[i], colours[scheme][i], looks, scheme, facts)
-        return findings, facts
+        seen = looks(page, pictures)
+    for i, picture in enumerate(pictures):
+        for scheme in ("light", "dark"):
+            findings += of_picture(picture, colours[scheme][i], {kind: seen[kind][i] for kind in seen}, scheme, facts)
+    return findings, facts
 
 
 def of_words(words: list[dict], scheme: str, facts: dict) -> list[Finding]:
@@ -90,78 +90,85 @@ def bands(pictures: list[dict]) -> list[list[int]]:
     return groups
 
 
-class Seen:
-    """Takes the screenshots of a part of the page."""
+def looks(page: Page, pictures: list[dict]) -> dict[tuple[str, str], list[list[np.ndarray]]]:
+    """By mode and what is hidden, for each picture: the pixels of its texts; with lines hidden, those beside its lines.
 
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.camera = Camera(page, 1280, BAND + 20)
-
-    def looks(self, boxes: list[dict]) -> dict:
-        """The part that holds these boxes: with letters, and in each mode without letters, and without lines too."""
-        left, top = (int(min(box[side] for box in boxes)) for side in ("left", "top"))
-        right, bottom = (int(max(box[side] for box in boxes)) + 2 for side in ("right", "bottom"))
-        clip = (left, top, right - left, bottom - top)
-        looks = {"corner": (left, top), "letters": self.one("light", "", clip)}
-        for scheme in ("light", "dark"):
-            looks[scheme] = self.one(scheme, "no-letters", clip)
-            looks[scheme, "ground"] = self.one(scheme, "no-letters no-lines", clip)
-        return looks
-
-    def one(self, scheme: str, hidden: str, clip: tuple) -> np.ndarray:
-        """One screenshot."""
-        self.page.emulate_media(color_scheme=scheme)
-        self.page.evaluate("(hidden) => marks.show(hidden)", hidden)
-        return self.camera.shot(clip)
+    One look after the other, since each change makes the browser work through the whole page.
+    """
+    camera, taken = Camera(page, 1280, BAND + 20), {}
+    for scheme, hidden in (("light", ""), *((mode, what) for mode in ("light", "dark") for what in (LETTERS, LINES))):
+        page.emulate_media(color_scheme=scheme)
+        page.evaluate("(hidden) => marks.show(hidden)", hidden)
+        cut = beside_lines if hidden == LINES else texts
+        taken[scheme, hidden] = [[]] * len(pictures)
+        for band in bands(pictures):
+            boxes = [pictures[i]["box"] for i in band]
+            left, top = (int(min(box[side] for box in boxes)) for side in ("left", "top"))
+            right, bottom = (int(max(box[side] for box in boxes)) + 2 for side in ("right", "bottom"))
+            pixels = camera.shot((left, top, right - left, bottom - top))
+            for i in band:
+                taken[scheme, hidden][i] = cut(pictures[i], pixels, (left, top))
+    return taken
 
 
-def of_picture(picture: dict, colours: dict, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+def texts(picture: dict, pixels: np.ndarray, corner: tuple[int, int]) -> list[np.ndarray]:
+    """The pixels in the boxes of a picture's texts."""
+    parts = []
+    for text in picture["texts"]:
+        left, right, top, bottom = (text["box"][side] - corner[side in ("top", "bottom")] for side in ("left", "right", "top", "bottom"))
+        parts.append(pixels[max(int(top), 0) : int(bottom) + 1, max(int(left), 0) : int(right) + 1].copy())
+    return parts
+
+
+def beside_lines(picture: dict, pixels: np.ndarray, corner: tuple[int, int]) -> list[np.ndarray]:
+    """The pixels round points of a picture's lines, in eight directions."""
+    parts, turn = [], np.arange(8) * np.pi / 4
+    round_about = np.stack([np.cos(turn), np.sin(turn)], axis=-1)
+    for line in picture["lines"]:
+        points = np.array(line["points"]).reshape(-1, 2) - corner
+        around = points[:, None, :] + (line["width"] / 2 + 1.5) * round_about
+        x = np.clip(around[..., 0].astype(int), 0, pixels.shape[1] - 1)
+        y = np.clip(around[..., 1].astype(int), 0, pixels.shape[0] - 1)
+        parts.append(pixels[y, x])
+    return parts
+
+
+def of_picture(picture: dict, colours: dict, seen: dict, scheme: str, facts: dict) -> list[Finding]:
     """What is hard to see in a picture."""
-    findings = []
-    for text, colour in zip(picture["texts"], colours["texts"], strict=True):
-        findings += of_text(picture["name"], text, rgb(colour), looks, scheme, facts)
-    for line, colour in zip(picture["lines"], colours["lines"], strict=True):
-        findings += of_line(picture["name"], line, rgb(colour), looks, scheme, facts)
+    findings, view = [], f"1280 px, {scheme}"
+    for i, (text, colour) in enumerate(zip(picture["texts"], colours["texts"], strict=True)):
+        element = f"“{text['text']}” in “{picture['name']}”"
+        shown, light, ground = (seen[kind][i] for kind in (("light", ""), ("light", LETTERS), (scheme, LETTERS)))
+        findings += of_text(view, element, rgb(colour), (shown, light, ground), facts)
+    for i, (line, colour) in enumerate(zip(picture["lines"], colours["lines"], strict=True)):
+        element = f"{line['name']} in “{picture['name']}”"
+        findings += of_line(view, element, rgb(colour), seen[scheme, LINES][i], facts)
     return findings
 
 
-def of_text(where: str, text: dict, colour: np.ndarray, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+def of_text(view: str, element: str, colour: np.ndarray, pixels: tuple, facts: dict) -> list[Finding]:
     """Whether the letters stand out from what lies behind them, and whether they are there at all."""
-    left, top = looks["corner"]
-    box = text["box"]
-    rows = slice(max(int(box["top"] - top), 0), int(box["bottom"] - top) + 1)
-    columns = slice(max(int(box["left"] - left), 0), int(box["right"] - left) + 1)
-    with_letters, without = looks["letters"][rows, columns].astype(int), looks["light"][rows, columns].astype(int)
-    letters = np.abs(with_letters - without).sum(axis=-1) > CHANGED
-    element = f"“{text['text']}” in “{where}”"
+    shown, light, ground = pixels
+    letters = np.abs(shown.astype(int) - light.astype(int)).sum(axis=-1) > CHANGED
     if not letters.any():
-        return [Finding("text not seen", f"1280 px, {scheme}", element, "no pixel", "letters")]
-    found = ratio(looks[scheme][rows, columns][letters], colour)
+        return [Finding("text not seen", view, element, "no pixel", "letters")]
+    found = ratio(ground[letters], colour)
     least, low = float(np.quantile(found, TEXT_SHARE)), float((found < TEXT).mean())
     facts["texts"] += 1
     facts["least text"] = min(facts["least text"], round(least, 2))
     if low <= TEXT_SHARE:
         return []
-    measured = f"{least:.2f}, {low:.0%} of the letters under the bound"
-    return [Finding("text contrast", f"1280 px, {scheme}", element, measured, f"{TEXT}")]
+    return [Finding("text contrast", view, element, f"{least:.2f}, {low:.0%} of the letters under the bound", f"{TEXT}")]
 
 
-def of_line(where: str, line: dict, colour: np.ndarray, looks: dict, scheme: str, facts: dict) -> list[Finding]:
+def of_line(view: str, element: str, colour: np.ndarray, around: np.ndarray, facts: dict) -> list[Finding]:
     """Whether a line stands out from the ground on one of its sides along most of its length."""
-    if not line["points"]:
+    if not around.size:
         return []
-    ground = looks[scheme, "ground"]
-    points = np.array(line["points"]) - looks["corner"]
-    away = line["width"] / 2 + 1.5
-    turn = np.arange(8) * np.pi / 4
-    around = points[:, None, :] + away * np.stack([np.cos(turn), np.sin(turn)], axis=-1)
-    x = np.clip(around[..., 0].astype(int), 0, ground.shape[1] - 1)
-    y = np.clip(around[..., 1].astype(int), 0, ground.shape[0] - 1)
-    best = ratio(ground[y, x], colour).max(axis=1)
+    best = ratio(around, colour).max(axis=1)
     low, least = float((best < LINE).mean()), float(np.quantile(best, LINE_SHARE))
     facts["lines"] += 1
     facts["least line"] = min(facts["least line"], round(least, 2))
     if low <= LINE_SHARE:
         return []
-    measured = f"{least:.2f}, {low:.0%} of it under the bound"
-    return [Finding("line contrast", f"1280 px, {scheme}", f"{line['name']} in “{where}”", measured, f"{LINE}")]
+    return [Finding("line contrast", view, element, f"{least:.2f}, {low:.0%} of it under the bound", f"{LINE}")]
