@@ -13,6 +13,7 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 
 import chrome
+import known
 
 ROOT = Path(__file__).parents[2]
 OUT = ROOT / "target/tmp/browser"
@@ -43,14 +44,37 @@ def browser() -> Iterator[Browser]:
         yield chrome.launch(playwright)
 
 
-def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+def said(terminal: pytest.TerminalReporter) -> Iterator[dict]:
+    """What the tests of pages put down."""
+    for report in terminal.getreports("passed") + terminal.getreports("failed"):
+        properties = dict(report.user_properties)
+        if report.when == "call" and "page" in properties:
+            yield properties
+
+
+def gone(terminal: pytest.TerminalReporter, config: pytest.Config) -> list[str]:
+    """Known faults that no page has any more, if all pages were looked at."""
+    if config.option.keyword or not any(said(terminal)):
+        return []
+    met = {i for properties in said(terminal) for i in properties["met"]}
+    return [f"{one.check}: {one.said}" for i, one in enumerate(known.KNOWN) if i not in met]
+
+
+def pytest_sessionfinish(session: pytest.Session) -> None:
+    """A known fault that is gone fails the run."""
+    terminal = session.config.pluginmanager.getplugin("terminalreporter")
+    if not hasattr(session.config, "workerinput") and gone(terminal, session.config):
+        session.exitstatus = pytest.ExitCode.TESTS_FAILED
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter, config: pytest.Config) -> None:
     """A line a page: what was looked at, and the least of what was measured."""
     lines: dict[str, dict] = {}
-    for report in terminalreporter.getreports("passed") + terminalreporter.getreports("failed"):
-        said = dict(report.user_properties)
-        if report.when == "call" and "page" in said:
-            lines.setdefault(said["page"], {}).update(said["facts"])
+    for properties in said(terminalreporter):
+        lines.setdefault(properties["page"], {}).update(properties["facts"])
     terminalreporter.section("pages")
     for page in sorted(lines):
         facts = ", ".join(f"{name} {fact}" for name, fact in lines[page].items())
         terminalreporter.write_line(f"{page}: {facts}")
+    for line in gone(terminalreporter, config):
+        terminalreporter.write_line(f"FAILED: known, but not found any more; take it out of known.py: {line}")
