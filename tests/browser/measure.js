@@ -108,6 +108,12 @@ globalThis.measure = (() => {
     return { left, right, top, bottom };
   };
 
+  // The box round what is drawn in a picture; its sheet may be larger.
+  const drawn = (picture) => {
+    const { x, y, width, height } = picture.getBBox(), ctm = picture.getScreenCTM();
+    return boxOf([new DOMPoint(x, y), new DOMPoint(x + width, y + height)].map((point) => point.matrixTransform(ctm)));
+  };
+
   // What of a box its ancestors let through, and by how much one that cannot be scrolled cuts it.
   const clipped = (element, box) => {
     let shown = { ...box }, cut = 0;
@@ -149,7 +155,7 @@ globalThis.measure = (() => {
     const faults = lines.filter((line) => line.cut > bound).map((line) =>
       fault("text cut", nameOf(line.element), `${line.cut.toFixed(1)} px`, `${bound} px`));
     const frames = pictures().map((picture) => {
-      return { element: picture, text: "", box: clipped(picture.parentElement, sides(picture)).shown };
+      return { element: picture, text: "", box: clipped(picture.parentElement, drawn(picture)).shown };
     });
     const all = [...lines, ...frames].filter(({ box }) => box.right > box.left && box.bottom > box.top);
     all.sort((one, other) => one.box.top - other.box.top);
