@@ -108,10 +108,12 @@ globalThis.measure = (() => {
     return { left, right, top, bottom };
   };
 
-  // The box round what is drawn in a picture; its sheet may be larger.
+  // The box round what is drawn in a picture, letters and all else; its sheet may be larger.
   const drawn = (picture) => {
-    const { x, y, width, height } = picture.getBBox(), ctm = picture.getScreenCTM();
-    return boxOf([new DOMPoint(x, y), new DOMPoint(x + width, y + height)].map((point) => point.matrixTransform(ctm)));
+    const letters = texts(picture).flatMap(({ corners }) => corners);
+    const shapes = [...picture.querySelectorAll("path, line, circle, ellipse, rect, polyline, polygon, use")]
+      .filter((shape) => !shape.closest("clipPath, defs")).map(sides);
+    return boxOf([...letters, ...shapes.flatMap(({ left, right, top, bottom }) => [{ x: left, y: top }, { x: right, y: bottom }])]);
   };
 
   // What of a box its ancestors let through, and by how much one that cannot be scrolled cuts it.

@@ -58,10 +58,11 @@ def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
     """Both sheets, from a screen in dark mode; the words as they are laid out for paper."""
     with opened(browser, path) as page:
         findings, facts = [], {}
-        for name, (width, height) in SHEETS.items():
+        for name, (width, _) in SHEETS.items():
             findings += words(page, name, width)
-            page.emulate_media(media="null", color_scheme="dark")
-            pictures = page.evaluate(MARK) if not facts else pictures
+        page.emulate_media(media="null", color_scheme="dark")
+        pictures = page.evaluate(MARK)
+        for name, (width, height) in SHEETS.items():
             document = pdfium.PdfDocument(printed(page, width, height))
             findings += places(name, (width, height), pictures, corners(document))
             findings += sheets(name, document)
@@ -106,23 +107,34 @@ def numbers(what: object, drawn: object, kind: type) -> list:
 
 
 def places(name: str, size: tuple[float, float], pictures: list[dict], found: dict) -> list[Finding]:
-    """Whether each picture lies whole within the margins of one sheet, at its size."""
+    """Whether each picture lies whole within the margins of one sheet, at its size; so where it is shown again."""
     findings = []
     for number, picture in enumerate(pictures):
-        marks = [mark for corner in range(4) for mark in found.get((number, corner), [])]
-        on = sorted({mark.sheet for mark in marks})
-        if len(marks) != 4 or len(on) != 1:
-            findings.append(Finding("picture cut", name, picture["name"], f"{len(marks)} corners on sheets {on}", "4 corners on one sheet"))
+        shown: dict[int, list[list[Corner]]] = {}
+        for corner in range(4):
+            for mark in found.get((number, corner), []):
+                shown.setdefault(mark.sheet, [[], [], [], []])[corner].append(mark)
+        counts = {sheet: [len(marks) for marks in corners] for sheet, corners in shown.items()}
+        if not counts or any(len(set(count)) != 1 for count in counts.values()):
+            findings.append(Finding("picture cut", name, picture["name"], f"corners by sheet {counts}", "4 on one sheet"))
             continue
-        view = f"{name}, sheet {on[0]}"
-        left, right = min(mark.left for mark in marks), max(mark.right for mark in marks)
-        bottom, top = min(mark.bottom for mark in marks), max(mark.top for mark in marks)
-        out = max(MARGINS[0] - left, right - size[0] + MARGINS[1], MARGINS[3] - bottom, top - size[1] + MARGINS[2])
-        if out > SLACK:
-            findings.append(Finding("picture in the margin", view, picture["name"], f"{out:.1f} mm", f"{SLACK} mm"))
-        for side, measured in (("width", right - left), ("height", top - bottom)):
-            if abs(measured - picture[side]) > SLACK:
-                findings.append(Finding("picture not true", view, picture["name"], f"{side} {measured:.1f} mm", f"{picture[side]} mm"))
+        for sheet, all_corners in shown.items():
+            for four in zip(*all_corners, strict=True):
+                findings += place(f"{name}, sheet {sheet}", size, picture, four)
+    return findings
+
+
+def place(view: str, size: tuple[float, float], picture: dict, four: tuple[Corner, ...]) -> list[Finding]:
+    """Whether a picture with these corners lies within the margins, at its size."""
+    findings = []
+    left, right = min(mark.left for mark in four), max(mark.right for mark in four)
+    bottom, top = min(mark.bottom for mark in four), max(mark.top for mark in four)
+    out = max(MARGINS[0] - left, right - size[0] + MARGINS[1], MARGINS[3] - bottom, top - size[1] + MARGINS[2])
+    if out > SLACK:
+        findings.append(Finding("picture in the margin", view, picture["name"], f"{out:.1f} mm", f"{SLACK} mm"))
+    for side, measured in (("width", right - left), ("height", top - bottom)):
+        if abs(measured - picture[side]) > SLACK:
+            findings.append(Finding("picture not true", view, picture["name"], f"{side} {measured:.1f} mm", f"{picture[side]} mm"))
     return findings
 
 
