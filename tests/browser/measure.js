@@ -112,7 +112,7 @@ globalThis.measure = (() => {
   const drawn = (picture) => {
     const letters = texts(picture).flatMap(({ corners }) => corners);
     const shapes = [...picture.querySelectorAll("path, line, circle, ellipse, rect, polyline, polygon, use")]
-      .filter((shape) => !shape.closest("clipPath, defs")).map(sides);
+      .filter((shape) => !shape.closest("clipPath, defs, [clip-path]")).map(sides); // a clip's outline is drawn itself
     return boxOf([...letters, ...shapes.flatMap(({ left, right, top, bottom }) => [{ x: left, y: top }, { x: right, y: bottom }])]);
   };
 
