@@ -31,7 +31,7 @@ POLICY = "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'no
 CUT = '<p style="width: 60px; overflow: hidden; white-space: nowrap">Words that are cut short.</p>'
 LONG = '<p style="white-space: nowrap">A line that is much too long for a telephone, and is not broken.</p>'
 UNDER = '<p style="margin-bottom: -40px">Some words that others lie over.</p>'
-OVER = '<p style="position: relative; top: 60px">Words over a picture.</p>'
+OVER = '<p style="position: relative; top: 100px; margin-left: 60px">Words over a picture.</p>'
 LID = '<div style="position: fixed; inset: 0 0 auto; height: 200px; background: #fff"></div>'
 DOT = "data:image/gif;base64,R0lGODlhAQABAAAAACwAAAAAAQABAAA="
 

@@ -17,8 +17,6 @@ class Known(NamedTuple):
 KNOWN = [
     Known("checker", r"axe landmark-unique", "sections and the scrollers in them have one name"),
     Known("checker", r"axe scrollable-region-focusable: .*figure", "a figure scrolls on a phone, and has no tabindex"),
-    Known("layout", r"labels overlap: .*(eye size|refractive index)", "names at the ends of curves stand a line apart, not more"),
-    Known("layout", r"text outside its picture: .*“Thickness map", "the number at the extreme of a map is not counted in its width"),
     Known("contrast", r"text contrast: “\d” in “Edge thickness round", "the edge's line and its hands run over numbers of rings"),
     Known("contrast", r"line contrast: line <path> #(d0d0d0|303030) in “Thickness map", "some lines are too like the bands beside them"),
     Known("contrast", r"line contrast: surface <circle> f-accent in “Thickest edge", "dots lie close together on lines"),

@@ -14,13 +14,19 @@ globalThis.measure = (() => {
     return `<${element.tagName.toLowerCase()}> “${element === picture ? "" : text}”${place}`;
   };
 
-  const fontOf = (style) => `${style.fontStyle} ${style.fontWeight} ${style.fontSize} ${style.fontFamily}`;
-
-  // How far letters reach above and below their baseline, in the units of the style.
+  // How far letters reach above and below their baseline, and how far the font does; in the units of the style. Chromium
+  // rounds such measures to whole pixels, as the layout does for the font's; so letters are measured large.
+  const LARGE = 100;
   const reach = (text, style) => {
-    pen.font = fontOf(style);
-    const m = pen.measureText(text);
-    return { up: m.actualBoundingBoxAscent, down: m.actualBoundingBoxDescent, fontUp: m.fontBoundingBoxAscent };
+    const measured = (size) => {
+      pen.font = `${style.fontStyle} ${style.fontWeight} ${size}px ${style.fontFamily}`;
+      return pen.measureText(text);
+    };
+    const size = parseFloat(style.fontSize), large = measured(LARGE * size);
+    return {
+      up: large.actualBoundingBoxAscent / LARGE, down: large.actualBoundingBoxDescent / LARGE,
+      fontUp: measured(size).fontBoundingBoxAscent,
+    };
   };
 
   const seen = (element) =>
@@ -108,13 +114,18 @@ globalThis.measure = (() => {
     return { left, right, top, bottom };
   };
 
-  // The box round what is drawn in a picture, letters and all else; its sheet may be larger.
+  // The boxes of what is drawn in a picture, letters and all else; its sheet may be larger.
   const drawn = (picture) => {
-    const letters = texts(picture).flatMap(({ corners }) => corners);
     const shapes = [...picture.querySelectorAll("path, line, circle, ellipse, rect, polyline, polygon, use")]
-      .filter((shape) => !shape.closest("clipPath, defs, [clip-path]")).map(sides); // a clip's outline is drawn itself
-    return boxOf([...letters, ...shapes.flatMap(({ left, right, top, bottom }) => [{ x: left, y: top }, { x: right, y: bottom }])]);
+      .filter((shape) => !shape.closest("clipPath, defs, [clip-path]")); // a clip's outline is drawn itself
+    return [...texts(picture).map(({ box }) => box), ...shapes.map(sides)];
   };
+
+  // How deep two boxes lie in each other, across or down, whichever is less.
+  const meet = (one, other) => Math.min(
+    Math.min(one.right, other.right) - Math.max(one.left, other.left),
+    Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top),
+  );
 
   // What of a box its ancestors let through, and by how much one that cannot be scrolled cuts it.
   const clipped = (element, box) => {
@@ -157,7 +168,7 @@ globalThis.measure = (() => {
     const faults = lines.filter((line) => line.cut > bound).map((line) =>
       fault("text cut", nameOf(line.element), `${line.cut.toFixed(1)} px`, `${bound} px`));
     const frames = pictures().map((picture) => {
-      return { element: picture, text: "", box: clipped(picture.parentElement, drawn(picture)).shown };
+      return { element: picture, text: "", box: clipped(picture.parentElement, sides(picture)).shown };
     });
     const all = [...lines, ...frames].filter(({ box }) => box.right > box.left && box.bottom > box.top);
     all.sort((one, other) => one.box.top - other.box.top);
@@ -165,10 +176,11 @@ globalThis.measure = (() => {
       for (let k = i + 1; k < all.length && all[k].box.top < one.box.bottom - bound; k += 1) {
         const other = all[k];
         if (one.element.contains(other.element) && other.element.closest("svg")) continue;
-        const across = Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left);
-        const down = Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top);
-        if (Math.min(across, down) > bound) {
-          faults.push(fault("texts overlap", `${nameOf(one.element)} and ${nameOf(other.element)}`, `${across.toFixed(1)} × ${down.toFixed(1)} px`, `${bound} px`));
+        if (meet(one.box, other.box) <= bound) continue;
+        const parts = [one, other].map(({ element, box }) => element.matches("svg") ? drawn(element) : [box]);
+        const deep = Math.max(...parts[0].flatMap((a) => parts[1].map((b) => meet(a, b))));
+        if (deep > bound) {
+          faults.push(fault("texts overlap", `${nameOf(one.element)} and ${nameOf(other.element)}`, `${deep.toFixed(1)} px`, `${bound} px`));
         }
       }
     });
