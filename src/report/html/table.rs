@@ -12,8 +12,8 @@ use crate::finding::Finding;
 use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
 use maud::{Markup, html};
 
-/// Pixels for a millimetre of the bars.
-const BAR_PX_PER_MM: f64 = 9.0;
+/// Heights of the letters' body for a millimetre of the bars: with the letters they shrink on paper.
+const BAR_EM_PER_MM: f64 = 0.56;
 
 /// The section.
 pub(super) fn section(comparison: &Comparison<'_>, notes: &Notes, findings: &[Finding]) -> Markup {
@@ -173,15 +173,16 @@ fn best_cell(text: String, best: bool, word: &str) -> Markup {
 fn bar(value_mm: Option<f64>) -> Markup {
     html! {
         @if let Some(value_mm) = value_mm {
-            @let width = format!("{:.1}", BAR_PX_PER_MM * value_mm.max(0.0));
-            svg.bar width=(width) height="8" aria-hidden="true" { rect width=(width) height="8" {} }
+            @let width = format!("{:.2}em", BAR_EM_PER_MM * value_mm.max(0.0));
+            svg.bar width=(width) height="0.5em" aria-hidden="true" { rect width="100%" height="100%" {} }
         }
     }
 }
 
-fn marks(notes: &Notes, index: usize) -> Markup {
+/// The numbers of the notes on an option; the notes stand right below the table.
+fn marks(notes: &Notes, index: usize) -> String {
     let numbers = notes.at.get(index).map_or(&[][..], Vec::as_slice);
-    html! { @for number in numbers { a href={ "#note" (number) } { (number) } " " } }
+    numbers.iter().map(ToString::to_string).collect::<Vec<_>>().join(" ")
 }
 
 /// What marks and bars mean; nothing where there are none.
