@@ -98,7 +98,7 @@ impl Curve {
     }
 
     /// Pieces moved and stretched so that their exact box is ±width/2, ±height/2.
-    fn boxed(pieces: &[CubicBez], width: f64, height: f64) -> Curve {
+    pub(super) fn boxed(pieces: &[CubicBez], width: f64, height: f64) -> Curve {
         let bounds = pieces.iter().map(ParamCurveExtrema::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
         let centre = bounds.center().to_vec2();
         let (sx, sy) = (width / bounds.width(), height / bounds.height());

@@ -5,11 +5,15 @@
 
 mod curve;
 mod enclosing;
+mod measured;
 mod shape;
 mod shapes;
+mod trace;
 
 pub use curve::{Curve, CurveJet, Turn};
+pub use measured::Measured;
 pub use shape::Shape;
+pub use trace::{LEAST_RADII, MOST_RADII, Reading, Trace, TraceFault, Traced};
 
 use crate::math::periodic::{Peaks, Sample, Scan};
 use crate::math::{angle, quadrature, roots};

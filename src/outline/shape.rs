@@ -1,11 +1,12 @@
 //! The shapes that a job can name.
 
 use super::shapes::{DRAWN, Drawn};
-use super::{Curve, Outline};
+use super::{Curve, Measured, Outline};
 use crate::eye::Eye;
+use std::sync::Arc;
 
 /// A lens shape, still without a size.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub enum Shape {
     /// As deep as it is wide.
     Circle,
@@ -13,6 +14,8 @@ pub enum Shape {
     Oval,
     /// One of the drawn shapes.
     Drawn(DrawnShape),
+    /// A measured outline.
+    Measured(Arc<Measured>),
 }
 
 /// A drawn built-in shape.
@@ -21,7 +24,10 @@ pub struct DrawnShape(&'static Drawn);
 
 impl PartialEq for Shape {
     fn eq(&self, other: &Shape) -> bool {
-        self.word() == other.word()
+        match (self, other) {
+            (Shape::Measured(one), Shape::Measured(other)) => Arc::ptr_eq(one, other) || one == other,
+            _ => self.word() == other.word(),
+        }
     }
 }
 
@@ -31,13 +37,14 @@ impl Shape {
         [Shape::Circle, Shape::Oval].into_iter().chain(DRAWN.iter().map(|drawn| Shape::Drawn(DrawnShape(drawn))))
     }
 
-    /// The word used in job files.
+    /// The word used in job files; of a measured outline, which has none there, what it is.
     #[must_use]
     pub fn word(&self) -> &'static str {
         match self {
             Shape::Circle => "circle",
             Shape::Oval => "oval",
             Shape::Drawn(DrawnShape(drawn)) => drawn.name,
+            Shape::Measured(_) => "measured outline",
         }
     }
 
@@ -47,13 +54,14 @@ impl Shape {
         Shape::all().find(|shape| shape.word() == word)
     }
 
-    /// Depth over width at which the shape looks as it was drawn.
+    /// Depth over width at which the shape looks as it was drawn or measured.
     #[must_use]
     pub fn depth_ratio(&self) -> f64 {
         match self {
             Shape::Circle => 1.0,
             Shape::Oval => 0.8,
             Shape::Drawn(DrawnShape(drawn)) => drawn.depth_ratio,
+            Shape::Measured(measured) => measured.depth_ratio(),
         }
     }
 
@@ -70,6 +78,7 @@ impl Shape {
                 };
                 Outline::new(curve, width_mm, depth_mm)
             }
+            Shape::Measured(measured) => measured.outline(eye, width_mm, depth_mm),
         }
     }
 }

@@ -13,7 +13,7 @@ use std::{error, fmt};
 /// The list of the files in a report folder.
 pub const MANIFEST: &str = "manifest.json";
 
-/// The largest material file, and the largest list of a folder's files, that are read.
+/// The largest material file, the largest outline file, and the largest list of a folder's files, that are read.
 const MOST_SMALL_BYTES: u64 = 1_000_000;
 
 /// Why a file or a folder could not be read or written.
@@ -35,6 +35,8 @@ pub enum Why {
     IsFolder,
     /// It is a file where a folder is wanted.
     IsFile,
+    /// It is a pipe or a device.
+    NoFile,
     /// It is there, and nothing is written over it.
     Exists,
     /// It holds something that the program did not write.
@@ -86,6 +88,7 @@ impl fmt::Display for FileFault {
         match &self.why {
             Why::NotThere => write!(f, "{path}: there is no such file or folder"),
             Why::IsFolder => write!(f, "{path}: this is a folder; a file is wanted"),
+            Why::NoFile => write!(f, "{path}: this is a pipe or a device; a file is wanted"),
             Why::IsFile => write!(f, "{path}: this is a file; a folder is wanted"),
             Why::Exists => write!(f, "{path}: this is there already and is not overwritten; choose another name"),
             Why::Foreign(name) => write!(
@@ -146,6 +149,26 @@ fn read_small_text(path: &Path) -> Result<String, FileFault> {
         return Err(FileFault::new(path, Why::TooLarge));
     }
     String::from_utf8(bytes).map_err(|_| FileFault::new(path, Why::NotText))
+}
+
+/// The bytes of an outline file. What is no file of a disk, and might never end, is not opened.
+///
+/// # Errors
+/// [`FileFault`] if it cannot be opened or read, or is too large.
+pub fn read_outline(path: &Path) -> Result<Vec<u8>, FileFault> {
+    let about = fs::metadata(path).map_err(|error| FileFault::of(path, error))?;
+    if !about.is_file() {
+        return Err(FileFault::new(path, if about.is_dir() { Why::IsFolder } else { Why::NoFile }));
+    }
+    let (bytes, size) = read_up_to(path, MOST_SMALL_BYTES)?;
+    if size > MOST_SMALL_BYTES { Err(FileFault::new(path, Why::TooLarge)) } else { Ok(bytes) }
+}
+
+/// Where files lie that a job names: beside it, or where the program was started if the job came through a pipe.
+#[must_use]
+pub fn beside(job: &Path) -> PathBuf {
+    let on_disk = job.metadata().is_ok_and(|about| about.is_file()) && !job.starts_with("/dev");
+    if on_disk { parent_of(job).to_owned() } else { PathBuf::from(".") }
 }
 
 /// The stem and the text of each `*.toml` of a folder, sorted by name.

@@ -8,18 +8,28 @@ pub mod flags;
 pub mod messages;
 #[cfg(feature = "cli")]
 mod opened;
+pub mod outline;
+#[cfg(feature = "cli")]
+mod outlines;
 pub mod toml;
 
 #[cfg(feature = "cli")]
 pub use opened::{JobFile, ShelfTrouble, open_job, shelf};
+#[cfg(feature = "cli")]
+pub use outlines::OutlineFiles;
 
-use crate::job::{self, Job, Judged};
+use crate::job::{self, Job, Judged, NoOutlines, Outlines};
 use crate::material::Shelf;
 
-/// The job that the text of a job file means.
+/// The job that the text of a job file means; it may name no measured outlines.
 pub fn job(bytes: &[u8], shelf: &Shelf) -> Judged<Job> {
+    job_with(bytes, shelf, &NoOutlines)
+}
+
+/// The job that the text of a job file means, with the measured outlines that it names.
+pub fn job_with(bytes: &[u8], shelf: &Shelf, outlines: &dyn Outlines) -> Judged<Job> {
     match toml::parse(bytes) {
-        Ok(written) => job::judge(written, shelf),
+        Ok(written) => job::judge(written, shelf, outlines),
         Err(findings) => Judged { value: None, findings },
     }
 }

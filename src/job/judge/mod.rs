@@ -5,9 +5,12 @@
 mod frame;
 mod lens;
 pub(super) mod near;
+mod outline;
 mod prescription;
 mod present;
 mod take;
+
+pub use outline::{NoOutlines, Outlines};
 
 use super::{FORMAT, Job, MOST_NAME_SIGNS, NOW, words};
 use crate::choose::LensOption;
@@ -21,7 +24,7 @@ use crate::rim::Rim;
 use crate::rx::EyeRx;
 use crate::written::{Table, Written};
 use lens::JudgedLens;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use take::all;
 
 /// The most combinations that a job may ask for.
@@ -57,8 +60,8 @@ pub struct OneLens {
 }
 
 /// Judges a job.
-pub fn judge(written: Table, shelf: &Shelf) -> Judged<Job> {
-    let mut judge = Judge::new(shelf, false);
+pub fn judge(written: Table, shelf: &Shelf, outlines: &dyn Outlines) -> Judged<Job> {
+    let mut judge = Judge::new(shelf, outlines, false);
     let job = judge.job(written);
     if let Ok(job) = &job {
         judge.findings.extend(limits(job, false));
@@ -67,8 +70,8 @@ pub fn judge(written: Table, shelf: &Shelf) -> Judged<Job> {
 }
 
 /// Judges one lens, written under the names that keys go by where one lens is asked for.
-pub fn judge_one(written: Table, shelf: &Shelf) -> Judged<OneLens> {
-    let mut judge = Judge::new(shelf, true);
+pub fn judge_one(written: Table, shelf: &Shelf, outlines: &dyn Outlines) -> Judged<OneLens> {
+    let mut judge = Judge::new(shelf, outlines, true);
     let lens = judge.one_lens(written);
     judge.finish(lens)
 }
@@ -113,6 +116,7 @@ enum Naming {
 
 struct Judge<'a> {
     shelf: &'a Shelf,
+    outlines: &'a dyn Outlines,
     /// Is one lens asked for, without a job?
     single: bool,
     findings: Vec<Finding>,
@@ -120,15 +124,18 @@ struct Judge<'a> {
     eye: Option<Eye>,
     /// Names used so far and where, by the section of the key that gave them.
     names: BTreeMap<(Section, String), Place>,
+    /// Outlines whose findings were put down.
+    told: BTreeSet<String>,
 }
 
 impl<'a> Judge<'a> {
-    fn new(shelf: &'a Shelf, single: bool) -> Judge<'a> {
-        Judge { shelf, single, findings: Vec::new(), eye: None, names: BTreeMap::new() }
+    fn new(shelf: &'a Shelf, outlines: &'a dyn Outlines, single: bool) -> Judge<'a> {
+        let (names, told) = (BTreeMap::new(), BTreeSet::new());
+        Judge { shelf, outlines, single, findings: Vec::new(), eye: None, names, told }
     }
 
     fn finish<T>(mut self, value: Got<T>) -> Judged<T> {
-        self.findings.sort_by_key(|finding| finding.place.start());
+        self.findings.sort_by_key(Finding::start);
         let sound = !self.findings.iter().any(Finding::is_fault);
         Judged { value: value.ok().filter(|_| sound), findings: self.findings }
     }

@@ -38,6 +38,7 @@ use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
 use crate::frame::{Boxing, Frame};
 use crate::measure::EdgePoint;
+use crate::outline::Shape;
 use crate::rim::Rim;
 use crate::study::compare::Lead;
 
@@ -169,6 +170,15 @@ pub fn supply(supply: Supply) -> &'static str {
     match supply {
         Supply::Surfaced => "to order",
         Supply::Stock => "ready-made",
+    }
+}
+
+/// "oval shape", "measured outline".
+#[must_use]
+pub fn lens_shape(shape: &Shape) -> String {
+    match shape {
+        Shape::Measured(_) => shape.word().to_owned(),
+        _ => format!("{} shape", shape.word()),
     }
 }
 

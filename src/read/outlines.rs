@@ -1,0 +1,47 @@
+//! Outline files, each read and prepared once, however many rows name it.
+
+use super::files::{self, read_outline};
+use crate::job::{Judged, Outlines};
+use crate::outline::Measured;
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::{Arc, Mutex, PoisonError};
+
+/// The outline files of a folder, by their names there.
+#[derive(Debug)]
+pub struct OutlineFiles {
+    dir: PathBuf,
+    read: Mutex<BTreeMap<String, Judged<Arc<Measured>>>>,
+}
+
+impl OutlineFiles {
+    /// Those beside a job file; of a job that came through a pipe those where the program was started.
+    #[must_use]
+    pub fn beside(job: &Path) -> OutlineFiles {
+        OutlineFiles::of(files::beside(job))
+    }
+
+    /// Those where the program was started.
+    #[must_use]
+    pub fn here() -> OutlineFiles {
+        OutlineFiles::of(PathBuf::from("."))
+    }
+
+    fn of(dir: PathBuf) -> OutlineFiles {
+        OutlineFiles { dir, read: Mutex::default() }
+    }
+}
+
+impl Outlines for OutlineFiles {
+    fn named(&self, name: &str) -> Judged<Arc<Measured>> {
+        let mut read = self.read.lock().unwrap_or_else(PoisonError::into_inner);
+        read.entry(name.to_owned()).or_insert_with(|| open(&self.dir.join(name), name)).clone()
+    }
+}
+
+fn open(path: &Path, name: &str) -> Judged<Arc<Measured>> {
+    match read_outline(path) {
+        Ok(bytes) => super::outline::outline(name, &bytes),
+        Err(fault) => Judged::unreadable(&fault.to_string()),
+    }
+}
