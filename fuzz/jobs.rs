@@ -89,6 +89,9 @@ fn wanted(key: &Key, above: &str) -> Option<bool> {
     match key.name {
         "pd_both_mm" => Some(false),
         "axis" => Some(has("cylinder = ")),
+        // No file is read here: one that is named is refused.
+        "outline" => Some(false),
+        "shape" | "eye_sizes_mm" => Some(true),
         "depth_mm" => Some(!has("\"circle\"")),
         "min_centre_mm" | "min_edge_mm" if has("material = {") => Some(true),
         "supply" if has("material = {") || has("base_curve_d = ") => Some(false),
@@ -115,7 +118,7 @@ fn value(u: &mut Unstructured<'_>, key: &'static Key) -> Result<String> {
         return Ok((*u.choose(&["nan", "inf", "-inf", "\"\"", "true", "[]", "{}", "1e300", "-1e-300"])?).to_owned());
     }
     Ok(match key.kind {
-        Kind::Whole | Kind::Text | Kind::Name | Kind::Date => key.example.to_owned(),
+        Kind::Whole | Kind::Text | Kind::Name | Kind::File | Kind::Date => key.example.to_owned(),
         Kind::Number => number(u, key)?,
         Kind::Numbers => {
             let count = u.int_in_range(1..=3)?;

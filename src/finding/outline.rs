@@ -114,6 +114,8 @@ pub enum Unfit {
     Jagged {
         /// How far the nearest passes one by.
         off_mm: f64,
+        /// The farthest that is allowed.
+        most_mm: f64,
     },
     /// A box that no spectacle lens has.
     Size {
@@ -132,6 +134,8 @@ pub enum Unfit {
         said_mm: f64,
         /// What comes out of the radii.
         found_mm: f64,
+        /// How far apart they may be.
+        most_mm: f64,
     },
     /// Another length round than the file itself says.
     Girth {
@@ -139,6 +143,8 @@ pub enum Unfit {
         said_mm: f64,
         /// What comes out of the radii.
         found_mm: f64,
+        /// By which share they may differ.
+        most_share: f64,
     },
     /// The two lenses are not of one size.
     Uneven {

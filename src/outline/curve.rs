@@ -77,6 +77,11 @@ impl Cubic {
         self.bezier().arclen(1e-10)
     }
 
+    /// Its length, mm, to a hundredth or so.
+    pub(super) fn rough_length(&self) -> f64 {
+        self.bezier().arclen(1e-2)
+    }
+
     fn from_bezier(bezier: &CubicBez) -> Cubic {
         let [p0, p1, p2, p3] = [bezier.p0, bezier.p1, bezier.p2, bezier.p3].map(Point::to_vec2);
         Cubic { k: [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)] }

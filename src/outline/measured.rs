@@ -44,10 +44,10 @@ impl Measured {
         (self.width_mm / TOLD_MM).round() / (1.0 / TOLD_MM)
     }
 
-    /// Height over width of its box.
+    /// Height over width of its box, so that its height at that eye size is the one measured.
     #[must_use]
     pub fn depth_ratio(&self) -> f64 {
-        self.depth_mm / self.width_mm
+        self.depth_mm / self.eye_size_mm()
     }
 
     /// What was measured between the two lenses.

@@ -1,12 +1,11 @@
 //! The shapes that a job can name.
 
 use super::shapes::{DRAWN, Drawn};
-use super::{Curve, Measured, Outline};
+use super::{Curve, Outline};
 use crate::eye::Eye;
-use std::sync::Arc;
 
 /// A lens shape, still without a size.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub enum Shape {
     /// As deep as it is wide.
     Circle,
@@ -14,8 +13,6 @@ pub enum Shape {
     Oval,
     /// One of the drawn shapes.
     Drawn(DrawnShape),
-    /// A measured outline.
-    Measured(Arc<Measured>),
 }
 
 /// A drawn built-in shape.
@@ -24,10 +21,7 @@ pub struct DrawnShape(&'static Drawn);
 
 impl PartialEq for Shape {
     fn eq(&self, other: &Shape) -> bool {
-        match (self, other) {
-            (Shape::Measured(one), Shape::Measured(other)) => Arc::ptr_eq(one, other) || one == other,
-            _ => self.word() == other.word(),
-        }
+        self.word() == other.word()
     }
 }
 
@@ -37,14 +31,13 @@ impl Shape {
         [Shape::Circle, Shape::Oval].into_iter().chain(DRAWN.iter().map(|drawn| Shape::Drawn(DrawnShape(drawn))))
     }
 
-    /// The word used in job files; of a measured outline, which has none there, what it is.
+    /// The word used in job files.
     #[must_use]
     pub fn word(&self) -> &'static str {
         match self {
             Shape::Circle => "circle",
             Shape::Oval => "oval",
             Shape::Drawn(DrawnShape(drawn)) => drawn.name,
-            Shape::Measured(_) => "measured outline",
         }
     }
 
@@ -54,14 +47,13 @@ impl Shape {
         Shape::all().find(|shape| shape.word() == word)
     }
 
-    /// Depth over width at which the shape looks as it was drawn or measured.
+    /// Depth over width at which the shape looks as it was drawn.
     #[must_use]
     pub fn depth_ratio(&self) -> f64 {
         match self {
             Shape::Circle => 1.0,
             Shape::Oval => 0.8,
             Shape::Drawn(DrawnShape(drawn)) => drawn.depth_ratio,
-            Shape::Measured(measured) => measured.depth_ratio(),
         }
     }
 
@@ -78,7 +70,6 @@ impl Shape {
                 };
                 Outline::new(curve, width_mm, depth_mm)
             }
-            Shape::Measured(measured) => measured.outline(eye, width_mm, depth_mm),
         }
     }
 }

@@ -24,11 +24,13 @@ const SPIKE_MM: f64 = 0.2;
 /// A step from one radius to the next of this size, nearly straight outward, is no outline (ours).
 const JUMP_MM: f64 = 4.0;
 const JUMP_SLOPE: f64 = 11.0;
+/// More spikes than these are no slips of the pen (ours).
+const MOST_SPIKES: usize = 4;
 /// A smooth curve that passes a point by more than this is another shape (ours).
 const MOST_OFF_MM: f64 = 0.25;
 /// More faults of one trace than these say nothing new.
 const MOST_FAULTS: usize = 8;
-/// Slips of the unit: centimetres, inches taken as centimetres apart, tenths and hundredths of a millimetre.
+/// Slips of the unit: centimetres, tenths and hundredths of a millimetre, decimetres.
 const SLIPS: [f64; 4] = [10.0, 0.1, 0.01, 100.0];
 
 /// One radius.
@@ -83,15 +85,18 @@ impl Trace {
         let anticlockwise = turning(once)?;
         let points: Vec<Vec2> = once.iter().map(|reading| point(*reading)).collect();
         sized(&points)?;
-        unbroken(once, &points, anticlockwise)?;
+        let spikes = spikes(once, &points, anticlockwise);
+        if !spikes.is_empty() && spikes.len() <= MOST_SPIKES {
+            return Err(spikes);
+        }
         let mut points = points;
         if !anticlockwise {
             points.reverse();
         }
-        let jagged = |off_mm| vec![(None, Unfit::Jagged { off_mm })];
-        let fitted = spline::closed(&points, self.step_mm).ok_or_else(|| jagged(f64::MAX))?;
-        if fitted.off > MOST_OFF_MM {
-            return Err(jagged(fitted.off));
+        let jagged = |off_mm| vec![(None, Unfit::Jagged { off_mm, most_mm: MOST_OFF_MM })];
+        let fitted = spline::closed(&points, self.step_mm).ok_or_else(|| jagged(MOST_OFF_MM))?;
+        if fitted.off > MOST_OFF_MM || !spikes.is_empty() {
+            return Err(jagged(fitted.off.max(MOST_OFF_MM)));
         }
         let boxes = fitted.pieces.iter().map(ParamCurveExtrema::bounding_box);
         let bounds = boxes.reduce(|a, b| a.union(b)).unwrap_or_default();
@@ -183,8 +188,8 @@ fn sized(points: &[Vec2]) -> Result<(), Vec<TraceFault>> {
     Err(vec![(None, Unfit::Size { width_mm, depth_mm, factor })])
 }
 
-/// Does no radius stand out from its neighbours?
-fn unbroken(readings: &[Reading], points: &[Vec2], anticlockwise: bool) -> Result<(), Vec<TraceFault>> {
+/// Radii that stand out from their neighbours.
+fn spikes(readings: &[Reading], points: &[Vec2], anticlockwise: bool) -> Vec<TraceFault> {
     let count = points.len();
     let at = |i: usize| points[i % count];
     let sense = if anticlockwise { 1.0 } else { -1.0 };
@@ -213,6 +218,5 @@ fn unbroken(readings: &[Reading], points: &[Vec2], anticlockwise: bool) -> Resul
             wrong.push((Some(i), Unfit::Spike { angle_deg: readings[i].angle_deg, found_mm, expected_mm: last_mm }));
         }
     }
-    wrong.truncate(MOST_FAULTS);
-    if wrong.is_empty() { Ok(()) } else { Err(wrong) }
+    wrong
 }

@@ -69,11 +69,13 @@ pub fn outline(name: &str, bytes: &[u8]) -> Judged<Arc<Measured>> {
         (_, Ok(contents)) => {
             let mut wrong = Vec::new();
             let measured = measured(&contents, &mut wrong);
-            findings.extend(wrong.into_iter().map(|(bytes, unfit)| Finding::new(Problem::Outline(unfit), place(bytes))));
+            findings
+                .extend(wrong.into_iter().map(|(bytes, unfit)| Finding::new(Problem::Outline(unfit), place(bytes))));
             measured
         }
         (_, Err(wrong)) => {
-            findings.extend(wrong.into_iter().map(|(bytes, unfit)| Finding::new(Problem::Outline(unfit), place(bytes))));
+            findings
+                .extend(wrong.into_iter().map(|(bytes, unfit)| Finding::new(Problem::Outline(unfit), place(bytes))));
             None
         }
     };
@@ -113,13 +115,14 @@ fn traced(lens: &Lens, wrong: &mut Vec<Wrong>) -> Option<Traced> {
         if let Some(said) = said
             && (said.value - found_mm).abs() > BOX_OFF_MM
         {
-            wrong.push((said.bytes.clone(), Unfit::Boxed { label, said_mm: said.value, found_mm }));
+            wrong
+                .push((said.bytes.clone(), Unfit::Boxed { label, said_mm: said.value, found_mm, most_mm: BOX_OFF_MM }));
         }
     }
     if let Some(said) = &lens.girth {
         let found_mm = traced.girth_mm();
         if (said.value - found_mm).abs() > GIRTH_OFF * found_mm {
-            wrong.push((said.bytes.clone(), Unfit::Girth { said_mm: said.value, found_mm }));
+            wrong.push((said.bytes.clone(), Unfit::Girth { said_mm: said.value, found_mm, most_share: GIRTH_OFF }));
         }
     }
     Some(traced)

@@ -1,6 +1,6 @@
 //! Outline files, each read and prepared once, however many rows name it.
 
-use super::files::{self, read_outline};
+use super::files::{self, FileFault, read_outline};
 use crate::job::{Judged, Outlines};
 use crate::outline::Measured;
 use std::collections::BTreeMap;
@@ -42,6 +42,7 @@ impl Outlines for OutlineFiles {
 fn open(path: &Path, name: &str) -> Judged<Arc<Measured>> {
     match read_outline(path) {
         Ok(bytes) => super::outline::outline(name, &bytes),
-        Err(fault) => Judged::unreadable(&fault.to_string()),
+        // Told by the name that it has in the job.
+        Err(fault) => Judged::unreadable(&FileFault { path: PathBuf::from(name), ..fault }.to_string()),
     }
 }

@@ -22,7 +22,8 @@ const FOUND_MM: f64 = 1e-9;
 
 fn job(name: &str) -> Job {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs").join(name).with_extension("toml");
-    let judged = read::job(&std::fs::read(path).expect("a demo job"), &Shelf::built_in());
+    let outlines = read::OutlineFiles::beside(&path);
+    let judged = read::job_with(&std::fs::read(path).expect("a demo job"), &Shelf::built_in(), &outlines);
     judged.value.unwrap_or_else(|| panic!("{name}: {:?}", judged.findings))
 }
 

@@ -15,6 +15,7 @@ mod floors;
 mod jobs;
 mod laws;
 mod limit;
+mod measured;
 mod messages;
 mod no_allocation;
 mod page;

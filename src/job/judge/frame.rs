@@ -6,14 +6,14 @@ use crate::eye::Eyes;
 use crate::finding::{Finding, Mend, Place, Problem, Unfit};
 use crate::frame::{Boxing, Frame};
 use crate::keys::{self, Key, Section};
-use crate::outline::{Measured, Shape};
+use crate::outline::{Form, Measured, Shape};
 use crate::rim::Rim;
 use crate::written::{Data, Table, Written};
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-/// What the lenses of a frame are shaped like.
-enum Form {
+/// What the lenses of a frame are said to be shaped like.
+enum Shaped {
     /// A built-in shape.
     Built(Got<Placed<Shape>>),
     /// A circle, or a word near to that.
@@ -22,11 +22,11 @@ enum Form {
     Measured(Got<Placed<Arc<Measured>>>),
 }
 
-impl Form {
-    fn shape(self) -> Got<Shape> {
+impl Shaped {
+    fn form(self) -> Got<Form> {
         match self {
-            Form::Built(shape) | Form::Round(shape) => shape.map(|shape| shape.value),
-            Form::Measured(outline) => outline.map(|outline| Shape::Measured(outline.value)),
+            Shaped::Built(shape) | Shaped::Round(shape) => shape.map(|shape| Form::Built(shape.value)),
+            Shaped::Measured(outline) => outline.map(|outline| Form::Measured(outline.value)),
         }
     }
 }
@@ -50,10 +50,10 @@ impl Judge<'_> {
     /// A frame.
     pub(super) fn frame(&mut self, table: &mut Table, naming: Naming) -> Got<Frame> {
         let name = self.name(table, &keys::FRAME_NAME, naming);
-        let form = self.form(table);
-        let sizes = self.eye_sizes(table, naming, &form);
-        let depths = self.depths(table, &form, &sizes);
-        let bridges = self.bridges(table, &sizes, &form);
+        let shaped = self.shaped(table);
+        let sizes = self.eye_sizes(table, naming, &shaped);
+        let depths = self.depths(table, &shaped, &sizes);
+        let bridges = self.bridges(table, &sizes, &shaped);
         let rim = self.word(table, &keys::RIM, Rim::from_word);
         let rim = self.need(table, &keys::RIM, rim);
         let rim_depth = self.number(table, &keys::RIM_DEPTH);
@@ -62,7 +62,7 @@ impl Judge<'_> {
         let centre_up = self.centre_up(table, first_depth);
         Ok(Frame {
             name: name?,
-            shape: form.shape()?,
+            shape: shaped.form()?,
             sizes: boxings(&sizes?, &depths?, &bridges?),
             rim: rim?.value,
             rim_depth_mm: rim_depth?.map(|depth| depth.value),
@@ -72,7 +72,7 @@ impl Judge<'_> {
     }
 
     /// What its lenses are shaped like, in one of the two ways in which that can be written.
-    fn form(&mut self, table: &mut Table) -> Form {
+    fn shaped(&mut self, table: &mut Table) -> Shaped {
         let outline = match self.outline(table) {
             Ok(None) => return self.built_in(table),
             Ok(Some(outline)) => Ok(outline),
@@ -82,13 +82,13 @@ impl Judge<'_> {
             let problem = Problem::Outline(Unfit::BesideShape);
             self.note(Finding::new(problem, beside.place).mended_by(Mend::Remove));
         }
-        Form::Measured(outline)
+        Shaped::Measured(outline)
     }
 
-    fn built_in(&mut self, table: &mut Table) -> Form {
+    fn built_in(&mut self, table: &mut Table) -> Shaped {
         let shape = self.word(table, &keys::SHAPE, Shape::from_word);
         let shape = self.need(table, &keys::SHAPE, shape);
-        if self.is_round(&shape) { Form::Round(shape) } else { Form::Built(shape) }
+        if self.is_round(&shape) { Shaped::Round(shape) } else { Shaped::Built(shape) }
     }
 
     /// Is the shape a circle, or a word that was just found to be near to that?
@@ -102,12 +102,13 @@ impl Judge<'_> {
         }
     }
 
-    fn eye_sizes(&mut self, table: &mut Table, naming: Naming, form: &Form) -> Got<Vec<Placed<f64>>> {
+    fn eye_sizes(&mut self, table: &mut Table, naming: Naming, shaped: &Shaped) -> Got<Vec<Placed<f64>>> {
         let key = &keys::EYE_SIZES;
         let written = self.take(table, key);
-        if let (None, Form::Measured(outline)) = (&written, form) {
+        if let (None, Shaped::Measured(outline)) = (&written, shaped) {
             let outline = outline.as_ref().map_err(|noted| *noted)?;
-            return Ok(vec![Placed { value: outline.value.eye_size_mm(), place: outline.place.clone() }]);
+            let data = Data::Number(outline.value.eye_size_mm());
+            return self.number_in(key, Written { place: outline.place.clone(), data }).map(|size| vec![size]);
         }
         let written = self.need(table, key, Ok(written))?;
         if self.single {
@@ -156,11 +157,11 @@ impl Judge<'_> {
         Err(self.note(Finding::new(Problem::ListLength { key, found: numbers.len(), wanted }, place.clone())))
     }
 
-    fn bridges(&mut self, table: &mut Table, sizes: &Got<Vec<Placed<f64>>>, form: &Form) -> Got<Vec<f64>> {
+    fn bridges(&mut self, table: &mut Table, sizes: &Got<Vec<Placed<f64>>>, shaped: &Shaped) -> Got<Vec<f64>> {
         let key = &keys::BRIDGE;
         let each = self.each(table, key);
         let each = self.need(table, key, each)?;
-        if let (Form::Measured(Ok(outline)), Some(first)) = (form, each.first()) {
+        if let (Shaped::Measured(Ok(outline)), Some(first)) = (shaped, each.first()) {
             self.bridge_as_measured(outline, first);
         }
         let count = sizes.as_ref().map(Vec::len).map_err(|noted| *noted)?;
@@ -170,13 +171,13 @@ impl Judge<'_> {
         }
     }
 
-    fn depths(&mut self, table: &mut Table, form: &Form, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
+    fn depths(&mut self, table: &mut Table, shaped: &Shaped, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
         let key = &keys::DEPTH;
-        if let Form::Measured(outline) = form {
+        if let Shaped::Measured(outline) = shaped {
             return self.depths_as_measured(table, outline, sizes);
         }
         let each = self.each(table, key)?;
-        if let Form::Round(_) = form {
+        if let Shaped::Round(_) = shaped {
             let sizes = sizes.as_ref().map_err(|noted| *noted)?;
             return self.depths_of_circle(each, sizes);
         }
@@ -203,7 +204,8 @@ impl Judge<'_> {
             self.note(Finding::new(problem, beside.place).mended_by(Mend::Remove));
         }
         let (outline, sizes) = (outline.as_ref().map_err(|noted| *noted)?, sizes.as_ref().map_err(|noted| *noted)?);
-        let depth = |size: &Placed<f64>| Placed { value: size.value * outline.value.depth_ratio(), place: size.place.clone() };
+        let depth =
+            |size: &Placed<f64>| Placed { value: size.value * outline.value.depth_ratio(), place: size.place.clone() };
         let depths: Vec<Placed<f64>> = sizes.iter().map(depth).collect();
         if let Some(allowed) = keys::DEPTH.refused.allowed(0.0) {
             all(depths.iter().map(|depth| self.within(&keys::DEPTH, depth, allowed)).collect())?;

@@ -12,7 +12,8 @@ const HEADER: [&str; 2] = ["angle_deg", "radius_mm"];
 const STEPS_MM: [f64; 2] = [0.01, 0.1];
 
 pub(super) fn read(text: &str) -> Result<Contents, Vec<Wrong>> {
-    let mut reader = ReaderBuilder::new().has_headers(false).flexible(true).trim(Trim::All).from_reader(text.as_bytes());
+    let mut reader =
+        ReaderBuilder::new().has_headers(false).flexible(true).trim(Trim::All).from_reader(text.as_bytes());
     let rows: Vec<StringRecord> = reader.records().filter_map(Result::ok).collect();
     let Some((header, rows)) = rows.split_first() else { return Err(vec![(0..0, Unfit::Empty)]) };
     let column = |name: &str| header.iter().position(|found| found == name).filter(|_| header.len() == HEADER.len());

@@ -57,9 +57,9 @@ pub(super) fn read(text: &str) -> Result<Contents, Vec<Wrong>> {
 /// Labels and values; signs that frame a message on the wire are trimmed.
 fn lines(text: &str) -> impl Iterator<Item = (&str, &str)> {
     let bare = |sign: char| sign.is_control() || sign.is_whitespace();
-    text.lines().filter_map(|line| line.split_once('=')).map(move |(label, value)| {
-        (label.trim_matches(bare), value.trim_matches(bare))
-    })
+    text.lines()
+        .filter_map(|line| line.split_once('='))
+        .map(move |(label, value)| (label.trim_matches(bare), value.trim_matches(bare)))
 }
 
 impl Reader {
@@ -131,8 +131,8 @@ impl Reader {
         if self.traces.is_empty() && self.wrong.is_empty() {
             return Err(vec![(0..0, Unfit::NoTrace)]);
         }
-        for trace in &self.traces {
-            self.wrong.extend(trace.miscounted());
+        if self.wrong.is_empty() {
+            self.wrong.extend(self.traces.iter().filter_map(Reading::miscounted));
         }
         self.wrong.truncate(MOST_FAULTS);
         if !self.wrong.is_empty() {

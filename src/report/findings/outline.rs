@@ -1,7 +1,8 @@
 //! What is said of measured outlines.
 
-use super::{grouped, short};
+use super::{from_to, grouped, short};
 use crate::finding::{HeadPart, Unfit};
+use crate::keys::{self, Key};
 
 /// What is wrong, and what is allowed.
 type Clauses = (String, Option<String>);
@@ -77,10 +78,9 @@ fn about_radii(unfit: &Unfit) -> Clauses {
             format!("the outline does not close: it begins with {} and ends with {}", mm(*first_mm), mm(*last_mm)),
             "once round it comes back to its first radius",
         ),
-        Unfit::NotRound { radius_mm } => plain(
-            format!("a radius is {}", mm(*radius_mm)),
-            "radii are above 0 mm, from a point inside the shape",
-        ),
+        Unfit::NotRound { radius_mm } => {
+            plain(format!("a radius is {}", mm(*radius_mm)), "radii are above 0 mm, from a point inside the shape")
+        }
         Unfit::TurnsBack { before_deg, found_deg } => plain(
             format!("the angle turns back from {} to {}", deg(*before_deg), deg(*found_deg)),
             "seen from a point inside, each direction has one radius, and they follow one another once round",
@@ -89,21 +89,24 @@ fn about_radii(unfit: &Unfit) -> Clauses {
             format!("the radius of {} at {} stands out like a spike", mm(*found_mm), deg(*angle_deg)),
             format!("its neighbours lead one to expect about {}", mm(*expected_mm)),
         ),
-        Unfit::Jagged { off_mm } => plain(
+        Unfit::Jagged { off_mm, most_mm } => plain(
             format!("the outline is jagged: the nearest smooth curve passes a point by {}", mm(*off_mm)),
-            "at most 0.25 mm",
+            format!("at most {}", mm(*most_mm)),
         ),
         Unfit::Size { width_mm, depth_mm, .. } => plain(
             format!("the outline is {} wide and {} deep", mm(*width_mm), mm(*depth_mm)),
-            "allowed: 30 to 70 mm wide, 14 to 65 mm deep",
+            format!("allowed: {} wide, {} deep", allowed(&keys::EYE_SIZES), allowed(&keys::DEPTH)),
         ),
-        Unfit::Boxed { label, said_mm, found_mm } => plain(
+        Unfit::Boxed { label, said_mm, found_mm, most_mm } => plain(
             format!("`{label}` says {}, and the radii give {}", mm(*said_mm), mm(*found_mm)),
-            "at most 0.5 mm apart",
+            format!("at most {} apart", mm(*most_mm)),
         ),
-        Unfit::Girth { said_mm, found_mm } => plain(
+        Unfit::Girth { said_mm, found_mm, most_share } => plain(
             format!("`CIRC` says {} round, and the radii give {}", mm(*said_mm), mm(*found_mm)),
-            "usual: within 3 %, also where it follows the rim's curve in space",
+            format!(
+                "usual: within {} %, also where it follows the rim's curve in space",
+                hundredths(100.0 * most_share)
+            ),
         ),
         // The rest was said before.
         _ => (String::new(), None),
@@ -125,7 +128,9 @@ fn trace_format(found: &str) -> Clauses {
 fn trace_head(part: HeadPart, found: &str) -> Clauses {
     let found = if found.is_empty() { "missing".to_owned() } else { format!("\"{}\"", short(found)) };
     match part {
-        HeadPart::Count => plain(format!("the number of radii is {found}"), "wanted: a whole number, as in `1;400;E;R;F`"),
+        HeadPart::Count => {
+            plain(format!("the number of radii is {found}"), "wanted: a whole number, as in `1;400;E;R;F`")
+        }
         HeadPart::Spacing => {
             plain(format!("how the angles are spaced is {found}"), "allowed: E for equal, U for unequal angles")
         }
@@ -137,8 +142,11 @@ fn trace_head(part: HeadPart, found: &str) -> Clauses {
 pub(super) fn mend(unfit: &Unfit) -> Option<String> {
     let text = match unfit {
         Unfit::Size { factor: Some(factor), .. } => {
-            return Some(format!("multiplied with {factor} it would be a lens: radii are in mm, in records in 0.01 mm"));
+            return Some(format!(
+                "multiplied with {factor} it would be a lens: radii are in mm, in records in 0.01 mm"
+            ));
         }
+        Unfit::Unreadable { .. } => "name the file as it is found from the job's own folder",
         Unfit::TraceFormat { .. } => "export the trace as plain text, `TRCFMT=1`",
         Unfit::Spike { .. } => "look at the frame there; correct or leave out the radius",
         Unfit::Gap { .. } | Unfit::NotClosed { .. } | Unfit::Jagged { .. } => "trace the shape again, once round",
@@ -147,6 +155,10 @@ pub(super) fn mend(unfit: &Unfit) -> Option<String> {
         _ => return None,
     };
     Some(text.to_owned())
+}
+
+fn allowed(key: &Key) -> String {
+    key.refused.allowed(0.0).map_or(String::new(), |range| from_to(range, key.unit))
 }
 
 fn plural(count: usize) -> &'static str {

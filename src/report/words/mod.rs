@@ -38,7 +38,7 @@ use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
 use crate::frame::{Boxing, Frame};
 use crate::measure::EdgePoint;
-use crate::outline::Shape;
+use crate::outline::Form;
 use crate::rim::Rim;
 use crate::study::compare::Lead;
 
@@ -175,10 +175,10 @@ pub fn supply(supply: Supply) -> &'static str {
 
 /// "oval shape", "measured outline".
 #[must_use]
-pub fn lens_shape(shape: &Shape) -> String {
-    match shape {
-        Shape::Measured(_) => shape.word().to_owned(),
-        _ => format!("{} shape", shape.word()),
+pub fn lens_shape(form: &Form) -> String {
+    match form {
+        Form::Built(shape) => format!("{} shape", shape.word()),
+        Form::Measured(_) => form.word().to_owned(),
     }
 }
 
