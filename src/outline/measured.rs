@@ -7,8 +7,8 @@ use super::{Curve, Outline};
 use crate::eye::{Eye, Eyes};
 use kurbo::CubicBez;
 
-/// An eye size is told to this, mm: no tracer reads finer.
-const TOLD_MM: f64 = 0.01;
+/// An eye size is told to this, mm: no tracer reads finer, and a lens cannot tell.
+const TOLD_MM: f64 = 0.001;
 
 /// A measured lens shape, prepared once for any number of lenses.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,7 +37,7 @@ impl Measured {
         Some(Measured { first: (eye, first.pieces), second, width_mm, depth_mm, bridge_mm })
     }
 
-    /// The width of its box as it was measured, to a hundredth of a millimetre.
+    /// The width of its box as it was measured, to a thousandth of a millimetre.
     #[must_use]
     pub fn eye_size_mm(&self) -> f64 {
         // Divided, so that the number is the one that people write.

@@ -215,6 +215,28 @@ fn strong_minus_says_what_the_eye_size_does() {
 }
 
 #[test]
+fn traced_frames_have_their_measured_sizes_and_rounder_corners() {
+    let job = job("traced-frame");
+    let sizes = |name: &str| job.frame(name).expect("a frame").sizes.clone();
+    let [coltsfoot] = sizes("Coltsfoot")[..] else { panic!("one size") };
+    // As the file itself says: HBOX and VBOX.
+    assert!((coltsfoot.eye_size_mm - 51.00).abs() < 0.02, "{coltsfoot:?}");
+    assert!((coltsfoot.depth_mm - 40.52).abs() < 0.02, "{coltsfoot:?}");
+    let betony = sizes("Betony");
+    assert_eq!(betony.iter().map(|boxing| boxing.eye_size_mm).collect::<Vec<_>>(), [48.0, 50.0, 52.0]);
+    for boxing in &betony {
+        let ratio = boxing.depth_mm / boxing.eye_size_mm;
+        assert!((ratio - betony[0].depth_mm / 48.0).abs() < 1e-12 && (ratio - 33.0 / 50.0).abs() < 0.01, "{boxing:?}");
+    }
+    let comparison = Comparison::of(&job);
+    for lens in ["plain", "thin"] {
+        let [measured, drawn] =
+            ["Betony", "Chervil"].map(|name| pair(&comparison, &format!("{name}/50/{lens}")).edge_max_mm());
+        assert!(drawn > measured, "{lens}: {drawn} against {measured}");
+    }
+}
+
+#[test]
 fn nasal_edge_says_that_no_eye_size_helps_and_what_does() {
     let job = job("nasal-edge");
     let comparison = Comparison::of(&job);
