@@ -240,9 +240,10 @@ fn along(u: f64, jet: &CurveJet, field: &impl Fn(Vec2) -> Option<(f64, Vec2)>) -
     field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
 }
 
-/// Of a shape in more pieces than this, one shorter than this share of the way round needs fewer nodes.
+/// Of a shape in more pieces than this, those shorter than these shares of the way round need fewer nodes.
 const MOST_LONG: usize = 20;
 const SHORT: f64 = 1.0 / 20.0;
+const SHORTER: f64 = 1.0 / 60.0;
 
 /// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),
 /// those of pieces are Gauss nodes of each piece.
@@ -254,10 +255,13 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
             (0..count).map(|i| Node::new(curve, f64::from(i) * step, step)).collect()
         }
         Curve::Pieces(pieces) => {
-            let many = if pieces.len() > MOST_LONG { 1.0 } else { 0.0 };
-            let short_mm = many * SHORT * pieces.iter().map(Cubic::rough_length).sum::<f64>();
+            let round_mm: f64 = pieces.iter().map(Cubic::rough_length).sum();
             let nodes = |(i, piece): (usize, &Cubic)| {
-                let counts = if piece.rough_length() < short_mm { [3, 5, 12] } else { [5, 8, 24] };
+                let counts = match piece.rough_length() / round_mm {
+                    share if pieces.len() <= MOST_LONG || share > SHORT => [5, 8, 24],
+                    share if share > SHORTER => [3, 5, 12],
+                    _ => [2, 4, 8],
+                };
                 let rule = quadrature::gauss(counts[density as usize]);
                 rule.iter().map(move |node| Node::new(curve, i as f64 + node.at, node.weight))
             };
