@@ -82,6 +82,12 @@ impl Cubic {
         self.bezier().arclen(1e-2)
     }
 
+    /// By how much it turns from its start to its end.
+    pub(super) fn turn_rad(&self) -> f64 {
+        let (start, end) = (self.jet(0.0).d1, self.jet(1.0).d1);
+        start.cross(end).atan2(start.dot(end)).abs()
+    }
+
     fn from_bezier(bezier: &CubicBez) -> Cubic {
         let [p0, p1, p2, p3] = [bezier.p0, bezier.p1, bezier.p2, bezier.p3].map(Point::to_vec2);
         Cubic { k: [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)] }

@@ -240,10 +240,12 @@ fn along(u: f64, jet: &CurveJet, field: &impl Fn(Vec2) -> Option<(f64, Vec2)>) -
     field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
 }
 
-/// Of a shape in more pieces than this, those shorter than these shares of the way round need fewer nodes.
+/// Of a shape in more pieces than this, those shorter than these shares of the way round need fewer nodes; the fewest
+/// only where they hardly turn.
 const MOST_LONG: usize = 20;
 const SHORT: f64 = 1.0 / 20.0;
 const SHORTER: f64 = 1.0 / 60.0;
+const STRAIGHT_RAD: f64 = 0.2;
 
 /// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),
 /// those of pieces are Gauss nodes of each piece.
@@ -259,7 +261,7 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
             let nodes = |(i, piece): (usize, &Cubic)| {
                 let counts = match piece.rough_length() / round_mm {
                     share if pieces.len() <= MOST_LONG || share > SHORT => [5, 8, 24],
-                    share if share > SHORTER => [3, 5, 12],
+                    share if share > SHORTER || piece.turn_rad() > STRAIGHT_RAD => [3, 5, 12],
                     _ => [2, 4, 8],
                 };
                 let rule = quadrature::gauss(counts[density as usize]);
