@@ -241,9 +241,9 @@ impl Basis<'_> {
         let mut shares = [1.0, 0.0, 0.0, 0.0];
         for degree in 1..=3 {
             let mut saved = 0.0;
-            for r in 0..degree {
-                let part = shares[r] / (right(r + 1) + left(degree - r));
-                shares[r] = saved + right(r + 1) * part;
+            for (r, share) in shares.iter_mut().enumerate().take(degree) {
+                let part = *share / (right(r + 1) + left(degree - r));
+                *share = saved + right(r + 1) * part;
                 saved = left(degree - r) * part;
             }
             shares[degree] = saved;
