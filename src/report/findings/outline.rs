@@ -85,6 +85,12 @@ fn about_radii(unfit: &Unfit) -> Clauses {
             format!("the angle turns back from {} to {}", deg(*before_deg), deg(*found_deg)),
             "seen from a point inside, each direction has one radius, and they follow one another once round",
         ),
+        other => about_shape(other),
+    }
+}
+
+fn about_shape(unfit: &Unfit) -> Clauses {
+    match unfit {
         Unfit::Spike { angle_deg, found_mm, expected_mm } => plain(
             format!("the radius of {} at {} stands out like a spike", mm(*found_mm), deg(*angle_deg)),
             format!("its neighbours lead one to expect about {}", mm(*expected_mm)),
