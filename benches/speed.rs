@@ -9,13 +9,14 @@ use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
 use rimwise::material::{Glass, Shelf};
-use rimwise::outline::Shape;
+use rimwise::outline::{Measured, Shape};
 use rimwise::read;
 use rimwise::report::{folder, wire};
 use rimwise::rim::Rim;
 use rimwise::rx::{EyeRx, Power, Prism};
 use rimwise::study::compare::Comparison;
 use std::hint::black_box;
+use std::sync::Arc;
 
 fn option() -> LensOption {
     let mut option = LensOption::new("1.6", Substance::Inline(Glass::new(1.6, 41.0, 1.3, ReferenceLine::D)));
@@ -27,8 +28,11 @@ fn option() -> LensOption {
 fn one_lens(c: &mut Criterion) {
     let option = option();
     let boxing = Boxing { eye_size_mm: 50.0, depth_mm: 40.0, bridge_mm: 18.0 };
-    for shape in ["oval", "panto", "rectangle", "pilot", "octagon"] {
-        let outline = Shape::from_word(shape).expect("a shape").outline(Eye::Right, 50.0, 40.0);
+    let built = ["oval", "panto", "rectangle", "pilot", "octagon"]
+        .map(|shape| (shape, Shape::from_word(shape).expect("a shape").outline(Eye::Right, 50.0, 40.0)));
+    let measured = [("measured oval", 40.0), ("measured panto", 20.0)]
+        .map(|(name, upper)| (name, traced(upper).outline(Eye::Right, 50.0, 40.0)));
+    for (shape, outline) in built.iter().chain(&measured) {
         for (name, power, prism) in [
             ("minus sphere", Power::spherical(-6.0), Prism::default()),
             ("plus sphere", Power::spherical(5.0), Prism::default()),
@@ -42,7 +46,7 @@ fn one_lens(c: &mut Criterion) {
                 eye: Eye::Right,
                 rx: &rx,
                 line: ReferenceLine::D,
-                outline: &outline,
+                outline,
                 centration: Centration::new(&boxing, rx.pd_mm, 1.0),
                 rim: Rim::Metal,
                 rim_depth_mm: Some(2.0),
@@ -56,7 +60,29 @@ fn one_lens(c: &mut Criterion) {
     }
 }
 
+/// A trace of 400 radii: an oval of 50 × 40, its upper half another superellipse where `upper` is not 40.
+fn trace(upper: f64) -> String {
+    let power = |angle: f64| if angle < 180.0 { 1.0 + 40.0 / upper } else { 2.0 };
+    let radius = |deg: f64| {
+        let (sin, cos) = deg.to_radians().sin_cos();
+        let p = power(deg);
+        ((cos.abs() / 25.0).powf(p) + (sin.abs() / 20.0).powf(p)).powf(-1.0 / p)
+    };
+    let radii: Vec<String> = (0..400).map(|i| format!("R={:.0}", 100.0 * radius(0.9 * f64::from(i)))).collect();
+    format!("TRCFMT=1;400;E;R;F\n{}\n", radii.join("\n"))
+}
+
+fn traced(upper: f64) -> Arc<Measured> {
+    read::outline::outline("trace", trace(upper).as_bytes()).value.expect("a sound trace")
+}
+
 fn prepare(c: &mut Criterion) {
+    let text = trace(20.0);
+    c.bench_function("outline/read a trace", |b| {
+        b.iter(|| read::outline::outline("trace", black_box(text.as_bytes())));
+    });
+    let measured = traced(20.0);
+    c.bench_function("outline/measured", |b| b.iter(|| measured.outline(Eye::Left, black_box(50.0), 40.0)));
     for shape in ["oval", "panto"] {
         let shape = Shape::from_word(shape).expect("a shape");
         c.bench_function(&format!("outline/{}", shape.word()), |b| {

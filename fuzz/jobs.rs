@@ -3,7 +3,7 @@
 //! The fuzz targets and the tests share this file: bytes from a fuzzer steer the choices as bytes from chance do.
 
 use arbitrary::{Result, Unstructured};
-use rimwise::job::{self, Addressed, Job};
+use rimwise::job::{self, Addressed, Job, NoOutlines, Outlines};
 use rimwise::keys::{self, Key, Kind, Section, Words};
 use rimwise::material::Shelf;
 use rimwise::read;
@@ -89,6 +89,9 @@ fn wanted(key: &Key, above: &str) -> Option<bool> {
     match key.name {
         "pd_both_mm" => Some(false),
         "axis" => Some(has("cylinder = ")),
+        // No file is read here: one that is named is refused.
+        "outline" => Some(false),
+        "shape" | "eye_sizes_mm" => Some(true),
         "depth_mm" => Some(!has("\"circle\"")),
         "min_centre_mm" | "min_edge_mm" if has("material = {") => Some(true),
         "supply" if has("material = {") || has("base_curve_d = ") => Some(false),
@@ -115,7 +118,7 @@ fn value(u: &mut Unstructured<'_>, key: &'static Key) -> Result<String> {
         return Ok((*u.choose(&["nan", "inf", "-inf", "\"\"", "true", "[]", "{}", "1e300", "-1e-300"])?).to_owned());
     }
     Ok(match key.kind {
-        Kind::Whole | Kind::Text | Kind::Name | Kind::Date => key.example.to_owned(),
+        Kind::Whole | Kind::Text | Kind::Name | Kind::File | Kind::Date => key.example.to_owned(),
         // These stand in material files only.
         Kind::FromTo | Kind::YesNo | Kind::Texts => key.example.to_owned(),
         Kind::Number => number(u, key)?,
@@ -196,7 +199,16 @@ fn number(u: &mut Unstructured<'_>, key: &Key) -> Result<String> {
 /// Where something does not hold.
 #[must_use]
 pub(crate) fn worked(bytes: &[u8], draw: bool) -> Came {
-    let judged = read::job(bytes, &Shelf::built_in());
+    worked_with(bytes, draw, &NoOutlines)
+}
+
+/// The same with outlines that it may name.
+///
+/// # Panics
+/// Where something does not hold.
+#[must_use]
+pub(crate) fn worked_with(bytes: &[u8], draw: bool, outlines: &dyn Outlines) -> Came {
+    let judged = read::job_with(bytes, &Shelf::built_in(), outlines);
     let faults = judged.findings.iter().filter(|finding| finding.is_fault()).count();
     assert_eq!(judged.value.is_some(), faults == 0, "a job or a fault");
     let Some(job) = judged.value else { return Came::default() };
@@ -258,7 +270,7 @@ fn finite(answer: &impl serde::Serialize) {
 }
 
 /// No word of it is a failed number, and no nought has a sign.
-fn readable(what: &str, text: &str) {
+pub(crate) fn readable(what: &str, text: &str) {
     let words = text.split(|sign: char| !(sign.is_alphanumeric() || "-−.".contains(sign)));
     for word in words {
         let bare = word.trim_matches('.');

@@ -1,11 +1,16 @@
 //! A problem as data: an id that stays put, how grave it is, where it is, what was found and what is allowed, and how
 //! it may be mended. Numbers and words inside, prose only in the printer.
 
+mod outline;
+
+pub use outline::{HeadPart, Unfit};
+
 use crate::eye::Eye;
 use crate::keys::{self, Key, Kind, Refused};
 use crate::rim::Rim;
 use std::fmt;
 use std::ops::Range;
+use std::sync::Arc;
 
 /// How grave a problem is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -56,6 +61,38 @@ pub enum At {
     Flag(String),
     /// A row of a list; row 1 is the header.
     Row(usize),
+    /// Bytes of another file, which is named where the finding's other place is.
+    File(Named, Range<usize>),
+}
+
+/// A text with the name of its file.
+#[derive(Clone, PartialEq, Eq)]
+pub struct Named(Arc<(String, String)>);
+
+impl Named {
+    /// A text of a file of this name.
+    #[must_use]
+    pub fn new(name: &str, text: &str) -> Named {
+        Named(Arc::new((name.to_owned(), text.to_owned())))
+    }
+
+    /// The name of the file.
+    #[must_use]
+    pub fn name(&self) -> &str {
+        &self.0.0
+    }
+
+    /// Its text.
+    #[must_use]
+    pub fn text(&self) -> &str {
+        &self.0.1
+    }
+}
+
+impl fmt::Debug for Named {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(self.name())
+    }
 }
 
 impl Place {
@@ -76,7 +113,7 @@ impl Place {
     pub fn start(&self) -> usize {
         match &self.at {
             At::Bytes(bytes) => bytes.start,
-            At::Nowhere | At::CommandLine | At::Flag(_) | At::Row(_) => 0,
+            At::Nowhere | At::CommandLine | At::Flag(_) | At::Row(_) | At::File(..) => 0,
         }
     }
 }
@@ -359,6 +396,8 @@ pub enum Problem {
     },
     /// The present spectacles taken as made for the new prescription.
     PresentAssumed,
+    /// Something about a measured outline.
+    Outline(Unfit),
     /// More combinations than are worked.
     TooMany {
         /// How many.
@@ -420,7 +459,7 @@ rules! {
     UNKNOWN_WORD = Fault, Id::OfKey("unknown", has_words), "The word is not known.";
     NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name || *key == keys::shelf::NAME),
         "The name is empty.";
-    CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text)),
+    CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text | Kind::File)),
         "The text holds signs that are not for reading, such as a line's end.";
     NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name),
         "The name is longer than a table and a file's name bear.";
@@ -455,6 +494,38 @@ rules! {
     PRESENT_HALF = Fault, Id::Whole("present.half"), "The present spectacles need both a frame and a lens.";
     PRESENT_ASSUMED = Caution, Id::Whole("present.prescription-assumed"),
         "The present spectacles were taken as made for the new prescription.";
+    OUTLINE_BESIDE_SHAPE = Fault, Id::Whole("outline.beside-shape"), "A measured outline is named beside a shape.";
+    OUTLINE_WITH_DEPTH = Fault, Id::Whole("outline.with-depth"),
+        "A depth is given beside a measured outline, which has its own proportion.";
+    OUTLINE_UNREADABLE = Fault, Id::Whole("outline.unreadable"), "The file of a measured outline cannot be read.";
+    OUTLINE_EMPTY = Fault, Id::Whole("outline.empty"), "There is nothing in the file of a measured outline.";
+    OUTLINE_HEADER = Fault, Id::Whole("outline.header"), "The first line does not head the columns of angle and radius.";
+    OUTLINE_COLUMNS = Fault, Id::Whole("outline.columns"), "A row does not hold an angle and a radius.";
+    OUTLINE_NOT_NUMBER = Fault, Id::Whole("outline.not-number"), "What ought to be a finite number is none.";
+    OUTLINE_NO_TRACE = Fault, Id::Whole("outline.no-trace"), "There is no trace among the records of the file.";
+    OUTLINE_TRACE_FORMAT = Fault, Id::Whole("outline.trace-format"), "The trace is not in the plain text format.";
+    OUTLINE_TRACE_HEAD = Fault, Id::Whole("outline.trace-head"),
+        "The record at the head of a trace does not say how many radii there are, at which angles and of which eye.";
+    OUTLINE_TRACE_TWICE = Fault, Id::Whole("outline.trace-twice"), "There is a second trace of the same eye.";
+    OUTLINE_TRACE_COUNT = Fault, Id::Whole("outline.trace-count"),
+        "There are not as many values as the head of the trace says.";
+    OUTLINE_FEW = Fault, Id::Whole("outline.few"), "There are too few radii to make an outline.";
+    OUTLINE_MANY = Fault, Id::Whole("outline.many"), "There are more radii than are taken.";
+    OUTLINE_GAP = Fault, Id::Whole("outline.gap"), "A stretch of the outline has no radii: it is not closed.";
+    OUTLINE_NOT_CLOSED = Fault, Id::Whole("outline.not-closed"),
+        "Once round, the radius is not the one that the outline began with.";
+    OUTLINE_NOT_ROUND = Fault, Id::Whole("outline.not-round"),
+        "A radius is nought or less: the outline does not go round the point that it was measured from.";
+    OUTLINE_TURNS_BACK = Fault, Id::Whole("outline.turns-back"),
+        "The angles turn back: one direction would have two radii.";
+    OUTLINE_SPIKE = Fault, Id::Whole("outline.spike"), "One radius stands out from its neighbours.";
+    OUTLINE_JAGGED = Fault, Id::Whole("outline.jagged"), "No smooth curve passes near all points.";
+    OUTLINE_SIZE = Fault, Id::Whole("outline.size"), "The box of the outline is none that a spectacle lens has.";
+    OUTLINE_BOXED = Fault, Id::Whole("outline.boxed"), "The box of the outline is not the one that its file says.";
+    OUTLINE_GIRTH = Caution, Id::Whole("outline.girth"),
+        "The length round the outline is not the one that its file says.";
+    OUTLINE_UNEVEN = Caution, Id::Whole("outline.uneven"), "The two lenses of the file are not of one size.";
+    OUTLINE_BRIDGE = Caution, Id::Whole("outline.bridge"), "The bridge is not the one that the outline's file says.";
     TOO_MANY = Fault, Id::Whole("job.too-many"), "The job asks for too many combinations.";
     TOO_MANY_DRAWN = Fault, Id::Whole("job.too-many-drawn"), "The job asks for too many combinations to be drawn.";
 }
@@ -530,6 +601,7 @@ impl Problem {
             Problem::BelowMinimum { .. } => &BELOW_MINIMUM,
             Problem::PresentHalf { .. } => &PRESENT_HALF,
             Problem::PresentAssumed => &PRESENT_ASSUMED,
+            Problem::Outline(unfit) => unfit.rule(),
             Problem::TooMany { .. } => &TOO_MANY,
             Problem::TooManyDrawn { .. } => &TOO_MANY_DRAWN,
         }
@@ -573,6 +645,15 @@ pub struct Finding {
 }
 
 impl Finding {
+    /// Where it stands in what was written: that of a finding in another file is where that is named.
+    #[must_use]
+    pub fn start(&self) -> usize {
+        match (&self.place.at, &self.also) {
+            (At::File(..), Some(also)) => also.start(),
+            _ => self.place.start(),
+        }
+    }
+
     /// A problem at a place.
     #[must_use]
     pub fn new(problem: Problem, place: Place) -> Finding {

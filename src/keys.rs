@@ -136,6 +136,8 @@ pub enum Kind {
     WordOrNumber(Words),
     /// One of some words, or a table.
     WordOrTable(Words, Section),
+    /// The name of a file.
+    File,
     /// A table.
     Table(Section),
     /// A list of tables.
@@ -386,13 +388,18 @@ keys! {
     FRAME_NAME = Key::new(Section::Frame, "name", Kind::Name, "What the frame is called; no other frame has the name.")
         .example("\"Fennel\"");
     SHAPE = Key::new(Section::Frame, "shape", Kind::Word(Words::Shape), "Shape of the lens.")
-        .example("\"oval\"").single("shape");
+        .left_out("only with `outline`").example("\"oval\"").single("shape");
+    OUTLINE = Key::new(Section::Frame, "outline", Kind::File,
+        "File with the measured outline of the lens, in place of a shape: columns of angle and radius, or trace records.")
+        .left_out("`shape` says it").example("\"bryony.csv\"").single("outline");
     EYE_SIZES = Key::new(Section::Frame, "eye_sizes_mm", Kind::Numbers,
         "Width of the box round one lens shape, for each eye size that the frame is offered in.")
-        .refused_beyond(30.0, 70.0).warned_beyond(38.0, 62.0).example("[48, 50, 52]").single("eye_size_mm");
+        .refused_beyond(30.0, 70.0).warned_beyond(38.0, 62.0)
+        .left_out("only with `outline`, which then keeps its measured size").example("[48, 50, 52]").single("eye_size_mm");
     DEPTH = Key::new(Section::Frame, "depth_mm", Kind::NumberOrEach,
         "Height of the box round one lens shape at the first eye size; the others keep the proportion, unless there is one for each.")
-        .refused_beyond(14.0, 65.0).left_out("only with shape \"circle\", which is as deep as it is wide")
+        .refused_beyond(14.0, 65.0)
+        .left_out("only with shape \"circle\", which is as deep as it is wide, and always with `outline`")
         .example("40").single("depth_mm");
     BRIDGE = Key::new(Section::Frame, "bridge_mm", Kind::NumberOrEach,
         "Horizontal distance between the two boxes, one for all eye sizes or one for each.")

@@ -5,14 +5,14 @@ use super::{Exit, output, refuse};
 use crate::finding::Finding;
 use crate::job::{self, OneLens};
 use crate::material::Shelf;
-use crate::read::{flags, messages};
+use crate::read::{OutlineFiles, flags, messages};
 use crate::report::{text, wire};
 use crate::study;
 use std::io;
 
 /// Judges the flags, and works the lens if they are sound.
 pub(super) fn run(asked: &LensFlags, shelf: &Shelf) -> io::Result<Exit> {
-    let judged = job::judge_one(flags::table(&asked.flags), shelf);
+    let judged = job::judge_one(flags::table(&asked.flags), shelf, &OutlineFiles::here());
     match &judged.value {
         Some(lens) => one(lens, &judged.findings, asked.json),
         None => {

@@ -63,6 +63,7 @@ fn value_name(key: &Key) -> &'static str {
     match (key.kind, key.unit) {
         (Kind::Tables(_), _) => "AMOUNT@BASE",
         (Kind::Word(_) | Kind::WordOrTable(..), _) => "WORD",
+        (Kind::File, _) => "FILE",
         (_, "mm") => "MM",
         (_, "D") => "D",
         (_, "°") => "DEG",

@@ -25,8 +25,17 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 }
 
 /// Keys that need not be given but are shown in use.
-static SHOWN: [&Key; 7] =
-    [&keys::REFERENCE, &keys::VERTEX, &keys::CYLINDER, &keys::AXIS, &keys::DEPTH, &keys::RIM_DEPTH, &keys::MASS];
+static SHOWN: [&Key; 9] = [
+    &keys::REFERENCE,
+    &keys::VERTEX,
+    &keys::CYLINDER,
+    &keys::AXIS,
+    &keys::SHAPE,
+    &keys::EYE_SIZES,
+    &keys::DEPTH,
+    &keys::RIM_DEPTH,
+    &keys::MASS,
+];
 
 /// The text of a commented job.
 fn job(shelf: &Shelf) -> String {

@@ -1,4 +1,4 @@
-//! `compare --watch`: the report is written anew whenever its job or its materials are saved.
+//! `compare --watch`: the report is written anew whenever its job, an outline that it names or its materials are saved.
 
 use super::compare::Args;
 use super::{Exit, output, refuse, refuse_file};
@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::job::{self, Job};
 use crate::read::files::{self, FileFault, folder_of};
 use crate::read::messages;
-use crate::read::{open_job, shelf};
+use crate::read::{open_job, outline_paths, shelf};
 use crate::report::findings::sentence;
 use crate::report::folder::{self, PAGE, Store};
 use crate::report::html::{Trouble, Watched};
@@ -14,6 +14,7 @@ use crate::report::text;
 use crate::study::compare::Comparison;
 use notify::{RecommendedWatcher, RecursiveMode};
 use notify_debouncer_mini::{DebounceEventResult, Debouncer, new_debouncer};
+use std::collections::BTreeSet;
 use std::io;
 use std::path::{Path, PathBuf};
 use std::sync::mpsc::{self, Receiver, Sender};
@@ -50,8 +51,8 @@ pub(super) fn run(args: &Args, materials: Option<&Path>) -> io::Result<Exit> {
     // The command line wants a folder wherever it wants a watcher.
     let Some(out) = args.out.as_deref() else { return Ok(Exit::Wrong) };
     let (tell, told) = mpsc::channel();
-    let _watcher = match watcher(&tell, &args.job, materials) {
-        Ok(watcher) => watcher,
+    let mut folders = match Folders::watched(&tell, &args.job, materials) {
+        Ok(folders) => folders,
         Err(why) => return Ok(refuse(&format!("the files cannot be watched: {why}"))),
     };
     if let Err(why) = ctrlc::set_handler(move || wake(&tell, Woken::Ended)) {
@@ -59,6 +60,7 @@ pub(super) fn run(args: &Args, materials: Option<&Path>) -> io::Result<Exit> {
     }
     let mut watch = Watch { args, out, materials, good: None, trouble: None, written: false };
     let mut stamp = watch.stamp();
+    folders.follow(&stamp);
     if let Err(fault) = watch.look()? {
         return Ok(refuse_file(&fault));
     }
@@ -67,6 +69,7 @@ pub(super) fn run(args: &Args, materials: Option<&Path>) -> io::Result<Exit> {
         let now = watch.stamp();
         if now != stamp {
             stamp = now;
+            folders.follow(&stamp);
             if let Err(fault) = watch.look()? {
                 refuse_file(&fault);
             }
@@ -90,24 +93,49 @@ fn wake(tell: &Sender<Woken>, woken: Woken) {
     let _ = tell.send(woken);
 }
 
-/// Watches folders, not files: an editor may put a new file in the place of the old one.
-fn watcher(
-    tell: &Sender<Woken>,
-    job: &Path,
-    materials: Option<&Path>,
-) -> notify::Result<Debouncer<RecommendedWatcher>> {
-    let tell = tell.clone();
-    let mut watcher = new_debouncer(QUIET, move |_: DebounceEventResult| wake(&tell, Woken::Changed))?;
-    for folder in [Some(folder_of(job)), materials].into_iter().flatten() {
-        watcher.watcher().watch(folder, RecursiveMode::NonRecursive)?;
-    }
-    Ok(watcher)
+/// What is watched: folders, not files, as an editor may put a new file in the place of the old one.
+struct Folders {
+    watcher: Debouncer<RecommendedWatcher>,
+    watched: BTreeSet<PathBuf>,
 }
+
+impl Folders {
+    fn watched(tell: &Sender<Woken>, job: &Path, materials: Option<&Path>) -> notify::Result<Folders> {
+        let tell = tell.clone();
+        let watcher = new_debouncer(QUIET, move |_: DebounceEventResult| wake(&tell, Woken::Changed))?;
+        let mut folders = Folders { watcher, watched: BTreeSet::new() };
+        for folder in [Some(folder_of(job)), materials].into_iter().flatten() {
+            folders.watch(folder)?;
+        }
+        Ok(folders)
+    }
+
+    fn watch(&mut self, folder: &Path) -> notify::Result<()> {
+        if !self.watched.contains(folder) {
+            self.watcher.watcher().watch(folder, RecursiveMode::NonRecursive)?;
+            self.watched.insert(folder.to_owned());
+        }
+        Ok(())
+    }
+
+    /// Watches the folders of these files too. Where there is no such folder yet, the job's own message says so.
+    fn follow(&mut self, stamp: &Stamp) {
+        for (path, _) in stamp {
+            let _ = self.watch(folder_of(path));
+        }
+    }
+}
+
+/// Files with what is in them, where they can be read.
+type Stamp = Vec<(PathBuf, Option<Vec<u8>>)>;
 
 impl Watch<'_> {
     /// What is in the files, to be compared with what was.
-    fn stamp(&self) -> Vec<(PathBuf, Option<Vec<u8>>)> {
-        let mut stamp = vec![(self.args.job.clone(), files::read_job(&self.args.job).ok().map(|job| job.bytes))];
+    fn stamp(&self) -> Stamp {
+        let job = files::read_job(&self.args.job).ok().map(|job| job.bytes);
+        let outlines = job.as_deref().map_or_else(Vec::new, |bytes| outline_paths(&self.args.job, bytes));
+        let mut stamp = vec![(self.args.job.clone(), job)];
+        stamp.extend(outlines.into_iter().map(|path| (path.clone(), files::read_outline(&path).ok())));
         let materials = self.materials.and_then(|dir| files::read_materials(dir).ok());
         stamp.extend(materials.into_iter().flatten().map(|file| (file.path, file.bytes.ok())));
         stamp

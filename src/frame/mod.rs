@@ -7,7 +7,7 @@ mod centration;
 pub use centration::{Centration, Reach};
 
 use crate::eye::Eyes;
-use crate::outline::Shape;
+use crate::outline::Form;
 use crate::rim::Rim;
 
 /// A frame in the eye sizes it is offered in.
@@ -16,8 +16,8 @@ use crate::rim::Rim;
 pub struct Frame {
     /// Its name in the job.
     pub name: String,
-    /// The shape of its lenses.
-    pub shape: Shape,
+    /// What its lenses are shaped like.
+    pub shape: Form,
     /// One or more, in the order of the job; the first is the one that heights refer to.
     pub sizes: Vec<Boxing>,
     /// How it holds the lens.
@@ -33,10 +33,10 @@ pub struct Frame {
 impl Frame {
     /// A frame of which nothing more is known; the optical centres lie on the horizontal centre line.
     #[must_use]
-    pub fn new(name: &str, shape: Shape, sizes: Vec<Boxing>, rim: Rim) -> Frame {
+    pub fn new(name: &str, shape: impl Into<Form>, sizes: Vec<Boxing>, rim: Rim) -> Frame {
         Frame {
             name: name.to_owned(),
-            shape,
+            shape: shape.into(),
             sizes,
             rim,
             rim_depth_mm: None,

@@ -113,7 +113,9 @@ impl Job {
 pub fn frame_size(frame: &Frame, written: &str) -> Result<Boxing, AddressFault> {
     let wanted_mm = written.trim().parse::<f64>().ok();
     let found = frame.sizes.iter().find(|boxing| Some(boxing.eye_size_mm) == wanted_mm);
-    found.copied().ok_or_else(|| AddressFault::Size {
+    // A measured size is shown with two decimals.
+    let as_shown = |boxing: &&Boxing| wanted_mm.is_some_and(|wanted| (boxing.eye_size_mm - wanted).abs() < 0.005);
+    found.or_else(|| frame.sizes.iter().find(as_shown)).copied().ok_or_else(|| AddressFault::Size {
         frame: frame.name.clone(),
         found: written.to_owned(),
         sizes_mm: frame.sizes.iter().map(|boxing| boxing.eye_size_mm).collect(),

@@ -7,7 +7,9 @@ mod judge;
 mod words;
 
 pub use address::{AddressFault, Addressed, NoSuchName, frame_size};
-pub use judge::{Judged, MOST_COMBINATIONS, MOST_DRAWN, OneLens, judge, judge_material, judge_one, limits};
+pub use judge::{
+    Judged, MOST_COMBINATIONS, MOST_DRAWN, NoOutlines, OneLens, Outlines, judge, judge_material, judge_one, limits,
+};
 pub use words::words;
 
 use crate::choose::LensOption;

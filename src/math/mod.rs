@@ -8,3 +8,4 @@ pub mod periodic;
 pub mod quadrature;
 pub mod roots;
 pub mod shapley;
+pub mod spline;

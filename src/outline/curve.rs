@@ -77,6 +77,17 @@ impl Cubic {
         self.bezier().arclen(1e-10)
     }
 
+    /// Its length, mm, to a hundredth or so.
+    pub(super) fn rough_length(&self) -> f64 {
+        self.bezier().arclen(1e-2)
+    }
+
+    /// By how much it turns from its start to its end.
+    pub(super) fn turn_rad(&self) -> f64 {
+        let (start, end) = (self.jet(0.0).d1, self.jet(1.0).d1);
+        start.cross(end).atan2(start.dot(end)).abs()
+    }
+
     fn from_bezier(bezier: &CubicBez) -> Cubic {
         let [p0, p1, p2, p3] = [bezier.p0, bezier.p1, bezier.p2, bezier.p3].map(Point::to_vec2);
         Cubic { k: [p0, 3.0 * (p1 - p0), 3.0 * (p0 - 2.0 * p1 + p2), p3 - p0 + 3.0 * (p1 - p2)] }
@@ -98,7 +109,7 @@ impl Curve {
     }
 
     /// Pieces moved and stretched so that their exact box is ±width/2, ±height/2.
-    fn boxed(pieces: &[CubicBez], width: f64, height: f64) -> Curve {
+    pub(super) fn boxed(pieces: &[CubicBez], width: f64, height: f64) -> Curve {
         let bounds = pieces.iter().map(ParamCurveExtrema::bounding_box).reduce(|a, b| a.union(b)).unwrap_or_default();
         let centre = bounds.center().to_vec2();
         let (sx, sy) = (width / bounds.width(), height / bounds.height());

@@ -5,14 +5,21 @@
 
 mod curve;
 mod enclosing;
+mod form;
+mod measured;
 mod shape;
 mod shapes;
+mod trace;
 
 pub use curve::{Curve, CurveJet, Turn};
+pub use form::Form;
+pub use measured::Measured;
 pub use shape::Shape;
+pub use trace::{LEAST_RADII, MOST_RADII, Reading, Trace, TraceFault, Traced};
 
 use crate::math::periodic::{Peaks, Sample, Scan};
 use crate::math::{angle, quadrature, roots};
+use curve::Cubic;
 use kurbo::Vec2;
 use std::f64::consts::TAU;
 
@@ -233,6 +240,13 @@ fn along(u: f64, jet: &CurveJet, field: &impl Fn(Vec2) -> Option<(f64, Vec2)>) -
     field(jet.p).map(|(value, gradient)| Sample { u, value, slope: gradient.dot(jet.d1) })
 }
 
+/// Of a shape in more pieces than this, those shorter than these shares of the way round need fewer nodes; the fewest
+/// only where they hardly turn.
+const MOST_LONG: usize = 20;
+const SHORT: f64 = 1.0 / 20.0;
+const SHORTER: f64 = 1.0 / 60.0;
+const STRAIGHT_RAD: f64 = 0.2;
+
 /// Nodes of an ellipse stand for equal steps of the angle (the rule that converges fastest on a closed smooth curve),
 /// those of pieces are Gauss nodes of each piece.
 fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
@@ -243,9 +257,17 @@ fn nodes_of(curve: &Curve, density: Density) -> Vec<Node> {
             (0..count).map(|i| Node::new(curve, f64::from(i) * step, step)).collect()
         }
         Curve::Pieces(pieces) => {
-            let rule = quadrature::gauss([5, 8, 24][density as usize]);
-            let piece = |i: usize| rule.iter().map(move |node| Node::new(curve, i as f64 + node.at, node.weight));
-            (0..pieces.len()).flat_map(piece).collect()
+            let round_mm: f64 = pieces.iter().map(Cubic::rough_length).sum();
+            let nodes = |(i, piece): (usize, &Cubic)| {
+                let counts = match piece.rough_length() / round_mm {
+                    share if pieces.len() <= MOST_LONG || share > SHORT => [5, 8, 24],
+                    share if share > SHORTER || piece.turn_rad() > STRAIGHT_RAD => [3, 5, 12],
+                    _ => [2, 4, 8],
+                };
+                let rule = quadrature::gauss(counts[density as usize]);
+                rule.iter().map(move |node| Node::new(curve, i as f64 + node.at, node.weight))
+            };
+            pieces.iter().enumerate().flat_map(nodes).collect()
         }
     }
 }

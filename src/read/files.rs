@@ -15,7 +15,7 @@ use std::{error, fmt};
 /// The list of the files in a report folder.
 pub const MANIFEST: &str = "manifest.json";
 
-/// The largest material file, and the largest list of a folder's files, that are read.
+/// The largest material file, the largest outline file, and the largest list of a folder's files, that are read.
 const MOST_SMALL_BYTES: u64 = 1_000_000;
 
 /// Why a file or a folder could not be read or written.
@@ -165,6 +165,21 @@ fn read_up_to(path: &Path, most: u64) -> Result<(Vec<u8>, u64), FileFault> {
 fn read_small(path: &Path) -> Result<Vec<u8>, FileFault> {
     let (bytes, size) = read_up_to(path, MOST_SMALL_BYTES)?;
     if size > MOST_SMALL_BYTES { Err(FileFault::new(path, Why::TooLarge)) } else { Ok(bytes) }
+}
+
+/// The bytes of an outline file. What is no file of a disk, and might never end, is not opened.
+///
+/// # Errors
+/// [`FileFault`] if it cannot be opened or read, or is too large.
+pub fn read_outline(path: &Path) -> Result<Vec<u8>, FileFault> {
+    read_small(path)
+}
+
+/// Where files lie that a job names: beside it, or where the program was started if the job came through a pipe.
+#[must_use]
+pub fn beside(job: &Path) -> PathBuf {
+    let on_disk = job.metadata().is_ok_and(|about| about.is_file()) && !job.starts_with("/dev");
+    if on_disk { folder_of(job).to_owned() } else { PathBuf::from(".") }
 }
 
 /// A file of a folder of materials.

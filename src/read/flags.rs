@@ -52,7 +52,7 @@ fn prism(text: &str, flag: &Place, index: usize) -> Written {
 
 fn data(kind: Kind, text: &str) -> Data {
     match kind {
-        Kind::Text | Kind::Name | Kind::Word(_) | Kind::WordOrTable(..) | Kind::YesNo | Kind::Texts => {
+        Kind::Text | Kind::Name | Kind::File | Kind::Word(_) | Kind::WordOrTable(..) | Kind::YesNo | Kind::Texts => {
             Data::Text(text.to_owned())
         }
         Kind::Date => Data::Date(text.to_owned()),

@@ -76,15 +76,19 @@ fn message(source: Source<'_>, finding: &Finding) -> String {
         allowed => (None, allowed),
     };
     problem = match line_of(source, &finding.place.at) {
-        Some(line) => problem.element(line.snippet(source, AnnotationKind::Primary, label)),
+        Some(line) => problem.element(line.snippet(AnnotationKind::Primary, label)),
         None => without_line(problem, source, label),
     };
     if let Some(below) = below {
         problem = problem.element(Level::NOTE.no_name().message(wrapped(&below)));
     }
     if let Some(line) = finding.also.as_ref().and_then(|also| line_of(source, &also.at)) {
-        let label = if finding.is_twice() { "here first" } else { "beside this" };
-        problem = problem.element(line.snippet(source, AnnotationKind::Context, Some(label.to_owned())));
+        let label = match finding.place.at {
+            At::File(..) => "named here",
+            _ if finding.is_twice() => "here first",
+            _ => "beside this",
+        };
+        problem = problem.element(line.snippet(AnnotationKind::Context, Some(label.to_owned())));
     }
     let mut groups = vec![problem];
     if let Some(mend) = mend {
@@ -119,10 +123,10 @@ fn without_line<'a>(group: Group<'a>, source: Source<'a>, allowed: Option<String
     }
 }
 
-fn mended<'a>(source: Source<'a>, finding: &Finding, mend: String) -> Group<'a> {
+fn mended<'a>(source: Source<'a>, finding: &'a Finding, mend: String) -> Group<'a> {
     let title = Level::HELP.secondary_title(mend);
     match (line_of(source, &finding.place.at), replacement(finding)) {
-        (Some(line), Some(text)) => title.element(line.bare(source).patch(Patch::new(line.bytes.clone(), text))),
+        (Some(line), Some(text)) => title.element(line.bare().patch(Patch::new(line.bytes.clone(), text))),
         _ => Group::with_title(title),
     }
 }
@@ -145,17 +149,24 @@ fn replacement(finding: &Finding) -> Option<String> {
 
 /// One line of a text and the bytes that are meant in it.
 struct Line<'a> {
+    /// Name of its file.
+    file: &'a str,
     number: usize,
     text: &'a str,
     bytes: Range<usize>,
 }
 
-fn line_of<'a>(source: Source<'a>, at: &At) -> Option<Line<'a>> {
-    let At::Bytes(bytes) = at else { return None };
+fn line_of<'a>(source: Source<'a>, at: &'a At) -> Option<Line<'a>> {
+    let (source, bytes) = match at {
+        At::Bytes(bytes) => (source, bytes),
+        At::File(file, bytes) => (Source { name: file.name(), text: file.text() }, bytes),
+        _ => return None,
+    };
     let before = source.text.get(..bytes.start)?;
     let start = before.rfind('\n').map_or(0, |newline| newline + 1);
     let end = source.text[bytes.start..].find(['\r', '\n']).map_or(source.text.len(), |newline| bytes.start + newline);
     Some(Line {
+        file: source.name,
         number: 1 + before.matches('\n').count(),
         text: &source.text[start..end],
         // What goes on over several lines is shown by its first.
@@ -164,11 +175,11 @@ fn line_of<'a>(source: Source<'a>, at: &At) -> Option<Line<'a>> {
 }
 
 impl<'a> Line<'a> {
-    fn bare<T: Clone>(&self, source: Source<'a>) -> Snippet<'a, T> {
-        Snippet::source(self.text).line_start(self.number).path(source.name)
+    fn bare<T: Clone>(&self) -> Snippet<'a, T> {
+        Snippet::source(self.text).line_start(self.number).path(self.file)
     }
 
-    fn snippet(&self, source: Source<'a>, kind: AnnotationKind, label: Option<String>) -> Snippet<'a, Annotation<'a>> {
-        self.bare(source).annotation(kind.span(self.bytes.clone()).label(label))
+    fn snippet(&self, kind: AnnotationKind, label: Option<String>) -> Snippet<'a, Annotation<'a>> {
+        self.bare().annotation(kind.span(self.bytes.clone()).label(label))
     }
 }

@@ -9,6 +9,9 @@ pub mod flags;
 pub mod messages;
 #[cfg(feature = "cli")]
 mod opened;
+pub mod outline;
+#[cfg(feature = "cli")]
+mod outlines;
 #[cfg(feature = "cli")]
 mod shelf;
 pub mod toml;
@@ -16,15 +19,22 @@ pub mod toml;
 #[cfg(feature = "cli")]
 pub use opened::{JobFile, open_job};
 #[cfg(feature = "cli")]
+pub use outlines::{OutlineFiles, outline_paths};
+#[cfg(feature = "cli")]
 pub use shelf::{MaterialTrouble, ShelfTrouble, shelf};
 
-use crate::job::{self, Job, Judged};
+use crate::job::{self, Job, Judged, NoOutlines, Outlines};
 use crate::material::{Material, Shelf};
 
-/// The job that the text of a job file means.
+/// The job that the text of a job file means; it may name no measured outlines.
 pub fn job(bytes: &[u8], shelf: &Shelf) -> Judged<Job> {
+    job_with(bytes, shelf, &NoOutlines)
+}
+
+/// The job that the text of a job file means, with the measured outlines that it names.
+pub fn job_with(bytes: &[u8], shelf: &Shelf, outlines: &dyn Outlines) -> Judged<Job> {
     match toml::parse(bytes) {
-        Ok(written) => job::judge(written, shelf),
+        Ok(written) => job::judge(written, shelf, outlines),
         Err(findings) => Judged { value: None, findings },
     }
 }

@@ -1,5 +1,6 @@
 //! What is in a job file, read and judged.
 
+use super::OutlineFiles;
 use super::files::{FileFault, read_job};
 use super::messages::Source;
 use super::toml::{MOST_BYTES, too_large};
@@ -26,7 +27,7 @@ impl JobFile {
     }
 }
 
-/// Opens, reads and judges a job file.
+/// Opens, reads and judges a job file, and the outline files that it names.
 ///
 /// # Errors
 /// [`FileFault`] if it cannot be opened; what is wrong in it is in the findings.
@@ -38,5 +39,5 @@ pub fn open_job(path: &Path, shelf: &Shelf) -> Result<JobFile, FileFault> {
         return Ok(JobFile { name, text: String::new(), judged });
     }
     let text = String::from_utf8_lossy(&read.bytes).into_owned();
-    Ok(JobFile { name, text, judged: super::job(&read.bytes, shelf) })
+    Ok(JobFile { name, text, judged: super::job_with(&read.bytes, shelf, &OutlineFiles::beside(path)) })
 }

@@ -1,6 +1,8 @@
 //! The one printer of findings: what is wrong, what is allowed and how it may be mended, in words. Terminal, page and
 //! JSON all take their text from here.
 
+mod outline;
+
 use crate::finding::{At, Finding, Found, Mend, Problem};
 use crate::job::{Job, MOST_NAME_SIGNS};
 use crate::keys::{Key, Kind, Section, Words};
@@ -32,6 +34,10 @@ pub fn sentence(finding: &Finding, job: Option<&Job>) -> String {
         Some(about) => format!("{about}: {said}"),
         None => capital(&said),
     };
+    if let At::File(file, bytes) = &finding.place.at {
+        let line = 1 + file.text().get(..bytes.start).map_or(0, |before| before.matches('\n').count());
+        text = format!("{text} ({}, line {line})", file.name());
+    }
     if let Some(allowed) = allowed {
         text = format!("{text} ({allowed})");
     }
@@ -221,6 +227,7 @@ fn about_job(finding: &Finding, key_name: &dyn Fn(&Key) -> String) -> (String, O
         Problem::PresentHalf { key } => {
             (format!("the spectacles worn now have no `[{}]`", path(finding, key)), Some(help(key)))
         }
+        Problem::Outline(unfit) => outline::clauses(unfit),
         Problem::PresentAssumed => ("the spectacles worn now are taken as made for the new prescription".into(), None),
         Problem::TooMany { found, most } => (
             format!("the job asks for {} combinations", grouped(*found as u64)),
@@ -240,10 +247,13 @@ fn mend(finding: &Finding) -> Option<String> {
         let half = quantity(0.5 * found, "mm");
         return Some(match finding.place.at {
             At::CommandLine | At::Flag(_) => format!("half of it is {half}"),
-            At::Nowhere | At::Bytes(_) | At::Row(_) => {
+            At::Nowhere | At::Bytes(_) | At::Row(_) | At::File(..) => {
                 format!("half of it is {half}; or write `pd_both_mm = {found}` in the prescription, for both eyes")
             }
         });
+    }
+    if let (Problem::Outline(unfit), None) = (&finding.problem, &finding.mend) {
+        return outline::mend(unfit);
     }
     if let (Problem::PresentAssumed, None) = (&finding.problem, &finding.mend) {
         return Some("if they were made for another, write it in `[present.prescription]`".into());
@@ -367,6 +377,7 @@ fn kind_words(key: &Key, kind: Kind) -> String {
         Kind::NumberOrEach => "a number, or a list with one for each eye size",
         Kind::NumberOrEyes => "a number, or { right = …, left = … }",
         Kind::Text | Kind::Name => "text in quotes",
+        Kind::File => "the name of a file in quotes",
         Kind::Date => "a date without time, year-month-day, without quotes",
         Kind::Word(Words::Material) => "the id of a material in quotes",
         Kind::Word(_) => "a word in quotes",

@@ -8,6 +8,8 @@ use rayon::prelude::*;
 
 #[path = "../../fuzz/jobs.rs"]
 mod jobs;
+#[path = "../../fuzz/outlines.rs"]
+mod outlines;
 
 /// Jobs that are worked.
 const WORKED: u64 = 4000;
@@ -17,9 +19,30 @@ const DRAWN_OF: u64 = 24;
 const BYTES: usize = 3000;
 
 fn written(seed: u64) -> String {
+    jobs::written(&mut Unstructured::new(&steering(seed))).expect("a job")
+}
+
+/// Bytes that steer the `seed`th choice.
+fn steering(seed: u64) -> Vec<u8> {
     let mut chance = Chance(seed.wrapping_mul(0x9E37_79B9_7F4A_7C15) | 1);
-    let bytes: Vec<u8> = (0..BYTES).map(|_| chance.within(0.0, 256.0) as u8).collect();
-    jobs::written(&mut Unstructured::new(&bytes)).expect("a job")
+    (0..BYTES).map(|_| chance.within(0.0, 256.0) as u8).collect()
+}
+
+#[test]
+fn whatever_is_traced_is_worked_or_refused() {
+    const TRACED: u64 = 400;
+    let came: Vec<jobs::Came> = (1..=TRACED)
+        .into_par_iter()
+        .map(|seed| {
+            let text = outlines::written(&mut Unstructured::new(&steering(seed))).expect("an outline");
+            std::panic::catch_unwind(|| outlines::worked(text.as_bytes(), seed % DRAWN_OF == 0))
+                .unwrap_or_else(|_| panic!("the outline of seed {seed}:\n{text}"))
+        })
+        .collect();
+    let made = came.iter().filter(|came| came.made > 0).count();
+    let refused = came.iter().filter(|came| !came.judged).count();
+    assert!(made > TRACED as usize / 3, "only {made} of {TRACED} were worked");
+    assert!(refused > TRACED as usize / 20, "only {refused} of {TRACED} were refused");
 }
 
 #[test]

@@ -22,7 +22,8 @@ const FOUND_MM: f64 = 1e-9;
 
 fn job(name: &str) -> Job {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs").join(name).with_extension("toml");
-    let judged = read::job(&std::fs::read(path).expect("a demo job"), &Shelf::built_in());
+    let outlines = read::OutlineFiles::beside(&path);
+    let judged = read::job_with(&std::fs::read(path).expect("a demo job"), &Shelf::built_in(), &outlines);
     judged.value.unwrap_or_else(|| panic!("{name}: {:?}", judged.findings))
 }
 
@@ -211,6 +212,28 @@ fn strong_minus_says_what_the_eye_size_does() {
     // "Worn so far in a frame much too wide."
     let now = comparison.fits[0].pair().expect("the present spectacles");
     assert!(now.edge_max_mm() > comparison.thickest().expect("made").1.pair().expect("made").edge_max_mm());
+}
+
+#[test]
+fn traced_frames_have_their_measured_sizes_and_rounder_corners() {
+    let job = job("traced-frame");
+    let sizes = |name: &str| job.frame(name).expect("a frame").sizes.clone();
+    let [coltsfoot] = sizes("Coltsfoot")[..] else { panic!("one size") };
+    // As the file itself says: HBOX and VBOX.
+    assert!((coltsfoot.eye_size_mm - 51.00).abs() < 0.02, "{coltsfoot:?}");
+    assert!((coltsfoot.depth_mm - 40.52).abs() < 0.02, "{coltsfoot:?}");
+    let betony = sizes("Betony");
+    assert_eq!(betony.iter().map(|boxing| boxing.eye_size_mm).collect::<Vec<_>>(), [48.0, 50.0, 52.0]);
+    for boxing in &betony {
+        let ratio = boxing.depth_mm / boxing.eye_size_mm;
+        assert!((ratio - betony[0].depth_mm / 48.0).abs() < 1e-12 && (ratio - 33.0 / 50.0).abs() < 0.01, "{boxing:?}");
+    }
+    let comparison = Comparison::of(&job);
+    for lens in ["plain", "thin"] {
+        let [measured, drawn] =
+            ["Betony", "Chervil"].map(|name| pair(&comparison, &format!("{name}/50/{lens}")).edge_max_mm());
+        assert!(drawn > measured, "{lens}: {drawn} against {measured}");
+    }
 }
 
 #[test]

@@ -16,6 +16,7 @@ mod floors;
 mod jobs;
 mod laws;
 mod limit;
+mod measured;
 mod messages;
 mod no_allocation;
 mod other_way;

@@ -2,6 +2,7 @@
 //! read in review and rewritten with `UPDATE=1`.
 
 use rimwise::finding::{Finding, rules};
+use rimwise::job::{Job, Judged};
 use rimwise::keys;
 use rimwise::material::Shelf;
 use rimwise::read::{self, messages};
@@ -25,7 +26,13 @@ pub(crate) fn jobs(folder: &str) -> Vec<PathBuf> {
 }
 
 fn findings(bytes: &[u8]) -> Vec<Finding> {
-    read::job(bytes, &Shelf::built_in()).findings
+    judged(bytes).findings
+}
+
+/// A job that may name the outline files among the bad jobs.
+fn judged(bytes: &[u8]) -> Judged<Job> {
+    let outlines = read::OutlineFiles::beside(&root().join("tests/jobs/bad/empty.toml"));
+    read::job_with(bytes, &Shelf::built_in(), &outlines)
 }
 
 /// What is wrong with a material file of this name.
@@ -96,7 +103,7 @@ fn every_doubtful_job_is_worked_and_told_so_as_it_was() {
     for path in jobs("tests/jobs/doubtful") {
         let bytes = std::fs::read(&path).expect("a job file");
         let name = path.file_name().expect("a name").to_string_lossy().into_owned();
-        let judged = read::job(&bytes, &Shelf::built_in());
+        let judged = judged(&bytes);
         assert!(judged.value.is_some() && !judged.findings.is_empty(), "{name}: {:?}", judged.findings);
         wrong.extend(compare_with_snapshot(&path.with_extension("txt"), &printed(&name, &bytes)).err());
     }
@@ -119,7 +126,7 @@ fn every_rule_is_broken_by_some_job() {
         }
     }
     // Too large for files of their own; `program` makes them.
-    for id in ["file.too-large", "job.too-many", "job.too-many-drawn"] {
+    for id in ["file.too-large", "job.too-many", "job.too-many-drawn", "outline.many"] {
         seen.insert(id.to_owned());
     }
     for rule in rules() {
@@ -229,7 +236,7 @@ proptest::proptest! {
         let from = at.min(whole.len());
         let to = (from + length).min(whole.len());
         let text = format!("{}{put}{}", &whole[..from], &whole[to..]);
-        let judged = read::job(text.as_bytes(), &Shelf::built_in());
+        let judged = judged(text.as_bytes());
         let faults = judged.findings.iter().filter(|finding| finding.is_fault()).count();
         proptest::prop_assert_eq!(judged.value.is_some(), faults == 0);
         let printed = printed("mutant", text.as_bytes());

@@ -181,9 +181,9 @@ fn a_new_job_stays_sound_with_every_note_taken_up() {
         Some(key) if key.starts_with('[') || key.split(' ').nth(1) == Some("=") => key,
         _ => line,
     });
-    // Two keys stand for others that are there.
-    let all: Vec<&str> =
-        lines.filter(|line| !line.starts_with("pd_both_mm") && !line.starts_with("material = {")).collect();
+    // These stand for others that are there.
+    let others = ["pd_both_mm", "outline = ", "material = {"];
+    let all: Vec<&str> = lines.filter(|line| !others.iter().any(|other| line.starts_with(other))).collect();
     let twice = all.join("\n").replacen("\nmin_centre_mm = 1.2\nmin_edge_mm = 1.0\n# index", "\n# index", 1);
     let all = written(&room, "all.toml", twice.as_bytes());
     rimwise().arg("check").arg(&all).assert().code(0).stdout(predicate::str::contains("caution"));
@@ -425,4 +425,95 @@ fn limit_finds_what_stays_within_a_wish() {
         rimwise().args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", wish]).assert().code(2).stdout("");
     }
     rimwise().args(["limit", "demo-jobs/faulty.toml", "--edge-max", "6"]).assert().code(2).stdout("");
+}
+
+/// A trace of a circle of 50 mm.
+fn trace() -> String {
+    format!("TRCFMT=1;40;E;R;F\nR={}\n", vec!["2500"; 40].join(";"))
+}
+
+/// A job with the outline of this name.
+fn traced(outline: &str) -> String {
+    format!(
+        "format = 1\nprescription.right = {{ sphere = -4, pd_mm = 31 }}\nprescription.left = {{ sphere = -4, pd_mm = 31 }}\n\
+         frame = [{{ name = \"Fennel\", outline = \"{outline}\", bridge_mm = 18, rim = \"metal\" }}]\n\
+         lens = [{{ name = \"thin\", material = \"resin-1.60\" }}]\n"
+    )
+}
+
+#[test]
+fn an_outline_is_found_from_the_folder_of_its_job() {
+    let room = room();
+    fs::create_dir(room.path().join("jobs")).expect("a folder");
+    written(&room, "jobs/circle.trace", trace().as_bytes());
+    let job = written(&room, "jobs/job.toml", traced("circle.trace").as_bytes());
+    rimwise().arg("check").arg(&job).assert().code(0);
+    let out = rimwise().arg("compare").arg(&job).arg("--json").assert().code(0).get_output().stdout.clone();
+    let found: serde_json::Value = serde_json::from_slice(&out).expect("JSON");
+    assert_eq!(found["fits"][0]["eye_size_mm"], 50.0);
+    let area = found["fits"][0]["right"]["outline"]["area_mm2"].as_f64().expect("a number");
+    assert!((area / (625.0 * std::f64::consts::PI) - 1.0).abs() < 1e-4, "{area}");
+    // Through a pipe there is no such folder: then it is the one where the program was started.
+    let piped = |here: &Path| {
+        let mut command = rimwise();
+        command.current_dir(here).args(["check", "/dev/stdin"]).write_stdin(traced("circle.trace"));
+        command
+    };
+    if cfg!(unix) {
+        piped(&room.path().join("jobs")).assert().code(0);
+        piped(room.path()).assert().code(2).stderr(predicate::str::contains("there is no such file"));
+    }
+}
+
+#[test]
+fn an_outline_that_is_no_file_is_refused_at_once() {
+    let room = room();
+    written(&room, "large.csv", &vec![b'1'; 1_000_001]);
+    let says = |outline: &str, text: &'static str| {
+        let job = written(&room, "job.toml", traced(outline).as_bytes());
+        let refused = predicate::str::contains(text).and(predicate::str::contains("job.toml:4:39"));
+        let timeout = std::time::Duration::from_secs(60);
+        rimwise().arg("check").arg(&job).timeout(timeout).assert().code(2).stderr(refused);
+    };
+    says("none.csv", "none.csv: there is no such file");
+    says(".", "this is a folder; a file is wanted");
+    says("large.csv", "the file is too large and was not read");
+    if cfg!(unix) {
+        // Neither ends by itself.
+        says("/dev/zero", "this is a pipe or a device");
+        let pipe = room.path().join("pipe");
+        let made = std::process::Command::new("mkfifo").arg(&pipe).status();
+        assert!(made.is_ok_and(|status| status.success()), "no pipe could be made");
+        says("pipe", "this is a pipe or a device");
+    }
+}
+
+#[test]
+fn one_lens_takes_an_outline_by_its_flag() {
+    let room = room();
+    written(&room, "circle.trace", trace().as_bytes());
+    let asked = |more: &[&str]| {
+        let mut command = rimwise();
+        command
+            .current_dir(room.path())
+            .args("lens --eye left --sphere -4 --pd-mm 31 --bridge-mm 18 --rim metal".split(' '));
+        command.args(["--material", "resin-1.60", "--json"]).args(more);
+        command.assert()
+    };
+    let volume = |more: &[&str]| {
+        let out = asked(more).code(0).get_output().stdout.clone();
+        let found: serde_json::Value = serde_json::from_slice(&out).expect("JSON");
+        found.pointer("/left/volume_mm3").or(found.get("volume_mm3")).and_then(|v| v.as_f64()).expect("a volume")
+    };
+    let (traced, circle) =
+        (volume(&["--outline", "circle.trace"]), volume(&["--shape", "circle", "--eye-size-mm", "50"]));
+    assert!((traced / circle - 1.0).abs() < 1e-4, "{traced} against {circle}");
+    assert!(volume(&["--outline", "circle.trace", "--eye-size-mm", "46"]) < 0.9 * circle);
+    asked(&["--outline", "circle.trace", "--depth-mm", "46"])
+        .code(2)
+        .stderr(predicate::str::contains("outline.with-depth"));
+    asked(&["--outline", "circle.trace", "--shape", "oval"])
+        .code(2)
+        .stderr(predicate::str::contains("outline.beside-shape"));
+    asked(&[]).code(2).stderr(predicate::str::contains("`--shape` is missing"));
 }

@@ -95,6 +95,7 @@ fn kind(kind: Kind) -> String {
         Kind::Text => "text".to_owned(),
         Kind::Name => "name".to_owned(),
         Kind::Date => "date".to_owned(),
+        Kind::File => "name of a file".to_owned(),
         Kind::Word(which) => format!("word, {}", link(which)),
         Kind::WordOrNumber(which) => format!("word, {}, or number", link(which)),
         Kind::WordOrTable(which, _) => format!("word, {}, or table", link(which)),

@@ -11,7 +11,7 @@ use serde_json::Value;
 use std::path::Path;
 
 /// The demo jobs that can be worked, by their names.
-pub(crate) const DEMO_JOBS: [&str; 8] = [
+pub(crate) const DEMO_JOBS: [&str; 9] = [
     "mild",
     "nasal-edge",
     "oblique-astigmatism",
@@ -19,18 +19,24 @@ pub(crate) const DEMO_JOBS: [&str; 8] = [
     "strong-minus",
     "strong-plus",
     "supra-and-rimless",
+    "traced-frame",
     "unequal-eyes",
 ];
 
 /// A demo job.
 pub(crate) fn demo(name: &str) -> Job {
     let path = Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("demo-jobs/{name}.toml"));
-    job(&std::fs::read_to_string(path).expect("a demo job"))
+    let outlines = rimwise::read::OutlineFiles::beside(&path);
+    let bytes = std::fs::read(path).expect("a demo job");
+    sound(rimwise::read::job_with(&bytes, &Shelf::built_in(), &outlines))
 }
 
 /// The job that a text means.
 pub(crate) fn job(text: &str) -> Job {
-    let judged = rimwise::read::job(text.as_bytes(), &Shelf::built_in());
+    sound(rimwise::read::job(text.as_bytes(), &Shelf::built_in()))
+}
+
+fn sound(judged: rimwise::job::Judged<Job>) -> Job {
     judged.value.unwrap_or_else(|| panic!("{:?}", judged.findings))
 }
 
@@ -299,7 +305,8 @@ fn one_lens(flags: &[(&str, &str)]) -> rimwise::job::OneLens {
             (key, (*text).to_owned())
         })
         .collect();
-    let judged = rimwise::job::judge_one(rimwise::read::flags::table(&given), &Shelf::built_in());
+    let judged =
+        rimwise::job::judge_one(rimwise::read::flags::table(&given), &Shelf::built_in(), &rimwise::job::NoOutlines);
     judged.value.unwrap_or_else(|| panic!("{:?}", judged.findings))
 }
 

@@ -172,3 +172,24 @@ fn a_watcher_wants_a_folder() {
     assert_eq!(run(&[]), Some(2));
     assert_eq!(run(&["--out", "report", "--json"]), Some(2));
 }
+
+#[test]
+fn the_report_follows_the_outlines_that_its_job_names() {
+    let demo = |name: &str| {
+        fs::read_to_string(Path::new(env!("CARGO_MANIFEST_DIR")).join("demo-jobs").join(name)).expect("a file")
+    };
+    let mut watching = Watching::start(&called("W-1"), &[]);
+    watching.page("the first report", |page| page.contains("W-1"));
+    fs::create_dir(watching.path("shapes")).expect("a folder");
+    for name in ["betony.csv", "coltsfoot.txt"] {
+        fs::write(watching.path("shapes").join(name), demo(name)).expect("an outline");
+    }
+    let job = demo("traced-frame.toml").replace("outline = \"", "outline = \"shapes/");
+    fs::write(watching.path("job.toml"), job).expect("saved");
+    watching.page("the report of a measured outline", |page| page.contains("easured outline") && !page.contains("W-1"));
+    fs::write(watching.path("shapes/betony.csv"), "angle_deg,radius_mm\n0,nothing\n").expect("saved");
+    let page = watching.page("the fault in an outline", |page| page.contains("role=\"alert\""));
+    assert!(page.contains("shapes/betony.csv:2"), "no message in the page");
+    fs::write(watching.path("shapes/betony.csv"), demo("betony.csv")).expect("saved");
+    watching.page("the mended report", |page| !page.contains("role=\"alert\""));
+}

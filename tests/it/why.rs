@@ -71,7 +71,7 @@ impl Order {
             Cause::EyeSize => boxing.eye_size_mm = other.frame.sizes[0].eye_size_mm,
             Cause::Depth => boxing.depth_mm = other.frame.sizes[0].depth_mm,
             Cause::Bridge => boxing.bridge_mm = other.frame.sizes[0].bridge_mm,
-            Cause::Shape => self.frame.shape = other.frame.shape,
+            Cause::Shape => self.frame.shape = other.frame.shape.clone(),
             Cause::Rim => self.frame.rim = other.frame.rim,
             Cause::Index => self.option.substance = self.glass(other.index(), self.density()),
             Cause::Density => self.option.substance = self.glass(self.index(), other.density()),
@@ -382,7 +382,8 @@ fn without_a_centre_there_is_nothing_to_share_out() {
     let mut from = Order::any(&mut chance);
     from.prescription.eyes =
         Eyes::from_fn(|_| EyeRx { power: Power::spherical(-3.0), prism: Prism::default(), pd_mm: 16.0, add: None });
-    (from.frame.shape, from.frame.sizes[0].eye_size_mm, from.frame.sizes[0].bridge_mm) = (Shape::Oval, 40.0, 20.0);
+    (from.frame.shape, from.frame.sizes[0].eye_size_mm, from.frame.sizes[0].bridge_mm) =
+        (Shape::Oval.into(), 40.0, 20.0);
     let mut to = from.clone();
     to.frame.sizes[0].bridge_mm = 34.0;
     let (from, to) = (from.fit(), to.fit());

@@ -3,13 +3,33 @@
 use super::take::all;
 use super::{Got, Judge, Naming, Placed};
 use crate::eye::Eyes;
-use crate::finding::{Finding, Mend, Place, Problem};
+use crate::finding::{Finding, Mend, Place, Problem, Unfit};
 use crate::frame::{Boxing, Frame};
 use crate::keys::{self, Key, Section};
-use crate::outline::Shape;
+use crate::outline::{Form, Measured, Shape};
 use crate::rim::Rim;
 use crate::written::{Data, Table, Written};
 use std::collections::BTreeMap;
+use std::sync::Arc;
+
+/// What the lenses of a frame are said to be shaped like.
+enum Shaped {
+    /// A built-in shape.
+    Built(Got<Placed<Shape>>),
+    /// A circle, or a word near to that.
+    Round(Got<Placed<Shape>>),
+    /// A measured outline.
+    Measured(Got<Placed<Arc<Measured>>>),
+}
+
+impl Shaped {
+    fn form(self) -> Got<Form> {
+        match self {
+            Shaped::Built(shape) | Shaped::Round(shape) => shape.map(|shape| Form::Built(shape.value)),
+            Shaped::Measured(outline) => outline.map(|outline| Form::Measured(outline.value)),
+        }
+    }
+}
 
 /// One number for all eye sizes, or one for each.
 enum Each {
@@ -17,16 +37,23 @@ enum Each {
     Listed { numbers: Vec<Placed<f64>>, place: Place },
 }
 
+impl Each {
+    fn first(&self) -> Option<&Placed<f64>> {
+        match self {
+            Each::All(number) => Some(number),
+            Each::Listed { numbers, .. } => numbers.first(),
+        }
+    }
+}
+
 impl Judge<'_> {
     /// A frame.
     pub(super) fn frame(&mut self, table: &mut Table, naming: Naming) -> Got<Frame> {
         let name = self.name(table, &keys::FRAME_NAME, naming);
-        let shape = self.word(table, &keys::SHAPE, Shape::from_word);
-        let shape = self.need(table, &keys::SHAPE, shape);
-        let round = self.is_round(&shape);
-        let sizes = self.eye_sizes(table, naming);
-        let depths = self.depths(table, round, &sizes);
-        let bridges = self.bridges(table, &sizes);
+        let shaped = self.shaped(table);
+        let sizes = self.eye_sizes(table, naming, &shaped);
+        let depths = self.depths(table, &shaped, &sizes);
+        let bridges = self.bridges(table, &sizes, &shaped);
         let rim = self.word(table, &keys::RIM, Rim::from_word);
         let rim = self.need(table, &keys::RIM, rim);
         let rim_depth = self.number(table, &keys::RIM_DEPTH);
@@ -35,13 +62,33 @@ impl Judge<'_> {
         let centre_up = self.centre_up(table, first_depth);
         Ok(Frame {
             name: name?,
-            shape: shape?.value,
+            shape: shaped.form()?,
             sizes: boxings(&sizes?, &depths?, &bridges?),
             rim: rim?.value,
             rim_depth_mm: rim_depth?.map(|depth| depth.value),
             mass_g: mass?.map(|mass| mass.value),
             centre_up_mm: centre_up?,
         })
+    }
+
+    /// What its lenses are shaped like, in one of the two ways in which that can be written.
+    fn shaped(&mut self, table: &mut Table) -> Shaped {
+        let outline = match self.outline(table) {
+            Ok(None) => return self.built_in(table),
+            Ok(Some(outline)) => Ok(outline),
+            Err(noted) => Err(noted),
+        };
+        if let Some(beside) = self.take(table, &keys::SHAPE) {
+            let problem = Problem::Outline(Unfit::BesideShape);
+            self.note(Finding::new(problem, beside.place).mended_by(Mend::Remove));
+        }
+        Shaped::Measured(outline)
+    }
+
+    fn built_in(&mut self, table: &mut Table) -> Shaped {
+        let shape = self.word(table, &keys::SHAPE, Shape::from_word);
+        let shape = self.need(table, &keys::SHAPE, shape);
+        if self.is_round(&shape) { Shaped::Round(shape) } else { Shaped::Built(shape) }
     }
 
     /// Is the shape a circle, or a word that was just found to be near to that?
@@ -55,9 +102,14 @@ impl Judge<'_> {
         }
     }
 
-    fn eye_sizes(&mut self, table: &mut Table, naming: Naming) -> Got<Vec<Placed<f64>>> {
+    fn eye_sizes(&mut self, table: &mut Table, naming: Naming, shaped: &Shaped) -> Got<Vec<Placed<f64>>> {
         let key = &keys::EYE_SIZES;
         let written = self.take(table, key);
+        if let (None, Shaped::Measured(outline)) = (&written, shaped) {
+            let outline = outline.as_ref().map_err(|noted| *noted)?;
+            let data = Data::Number(outline.value.eye_size_mm());
+            return self.number_in(key, Written { place: outline.place.clone(), data }).map(|size| vec![size]);
+        }
         let written = self.need(table, key, Ok(written))?;
         if self.single {
             return self.number_in(key, written).map(|size| vec![size]);
@@ -105,10 +157,13 @@ impl Judge<'_> {
         Err(self.note(Finding::new(Problem::ListLength { key, found: numbers.len(), wanted }, place.clone())))
     }
 
-    fn bridges(&mut self, table: &mut Table, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
+    fn bridges(&mut self, table: &mut Table, sizes: &Got<Vec<Placed<f64>>>, shaped: &Shaped) -> Got<Vec<f64>> {
         let key = &keys::BRIDGE;
         let each = self.each(table, key);
         let each = self.need(table, key, each)?;
+        if let (Shaped::Measured(Ok(outline)), Some(first)) = (shaped, each.first()) {
+            self.bridge_as_measured(outline, first);
+        }
         let count = sizes.as_ref().map(Vec::len).map_err(|noted| *noted)?;
         match each {
             Each::All(bridge) => Ok(vec![bridge.value; count]),
@@ -116,10 +171,13 @@ impl Judge<'_> {
         }
     }
 
-    fn depths(&mut self, table: &mut Table, round: bool, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
+    fn depths(&mut self, table: &mut Table, shaped: &Shaped, sizes: &Got<Vec<Placed<f64>>>) -> Got<Vec<f64>> {
         let key = &keys::DEPTH;
+        if let Shaped::Measured(outline) = shaped {
+            return self.depths_as_measured(table, outline, sizes);
+        }
         let each = self.each(table, key)?;
-        if round {
+        if let Shaped::Round(_) = shaped {
             let sizes = sizes.as_ref().map_err(|noted| *noted)?;
             return self.depths_of_circle(each, sizes);
         }
@@ -132,6 +190,27 @@ impl Judge<'_> {
             }
             Each::Listed { numbers, place } => self.as_many(key, &numbers, &place, sizes.len()),
         }
+    }
+
+    /// A measured outline has its own proportion.
+    fn depths_as_measured(
+        &mut self,
+        table: &mut Table,
+        outline: &Got<Placed<Arc<Measured>>>,
+        sizes: &Got<Vec<Placed<f64>>>,
+    ) -> Got<Vec<f64>> {
+        if let Some(beside) = self.take(table, &keys::DEPTH) {
+            let problem = Problem::Outline(Unfit::WithDepth);
+            self.note(Finding::new(problem, beside.place).mended_by(Mend::Remove));
+        }
+        let (outline, sizes) = (outline.as_ref().map_err(|noted| *noted)?, sizes.as_ref().map_err(|noted| *noted)?);
+        let depth =
+            |size: &Placed<f64>| Placed { value: size.value * outline.value.depth_ratio(), place: size.place.clone() };
+        let depths: Vec<Placed<f64>> = sizes.iter().map(depth).collect();
+        if let Some(allowed) = keys::DEPTH.refused.allowed(0.0) {
+            all(depths.iter().map(|depth| self.within(&keys::DEPTH, depth, allowed)).collect())?;
+        }
+        Ok(depths.iter().map(|depth| depth.value).collect())
     }
 
     fn depths_of_circle(&mut self, each: Option<Each>, sizes: &[Placed<f64>]) -> Got<Vec<f64>> {

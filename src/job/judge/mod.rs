@@ -5,10 +5,13 @@
 mod frame;
 mod lens;
 pub(super) mod near;
+mod outline;
 mod prescription;
 mod present;
 mod shelf;
 mod take;
+
+pub use outline::{NoOutlines, Outlines};
 
 pub use shelf::judge_material;
 
@@ -24,7 +27,7 @@ use crate::rim::Rim;
 use crate::rx::EyeRx;
 use crate::written::{Table, Written};
 use lens::JudgedLens;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use take::all;
 
 /// The most combinations that a job may ask for.
@@ -60,8 +63,8 @@ pub struct OneLens {
 }
 
 /// Judges a job.
-pub fn judge(written: Table, shelf: &Shelf) -> Judged<Job> {
-    let mut judge = Judge::new(shelf, false);
+pub fn judge(written: Table, shelf: &Shelf, outlines: &dyn Outlines) -> Judged<Job> {
+    let mut judge = Judge::new(shelf, outlines, false);
     let job = judge.job(written);
     if let Ok(job) = &job {
         judge.findings.extend(limits(job, false));
@@ -70,8 +73,8 @@ pub fn judge(written: Table, shelf: &Shelf) -> Judged<Job> {
 }
 
 /// Judges one lens, written under the names that keys go by where one lens is asked for.
-pub fn judge_one(written: Table, shelf: &Shelf) -> Judged<OneLens> {
-    let mut judge = Judge::new(shelf, true);
+pub fn judge_one(written: Table, shelf: &Shelf, outlines: &dyn Outlines) -> Judged<OneLens> {
+    let mut judge = Judge::new(shelf, outlines, true);
     let lens = judge.one_lens(written);
     judge.finish(lens)
 }
@@ -116,6 +119,7 @@ enum Naming {
 
 struct Judge<'a> {
     shelf: &'a Shelf,
+    outlines: &'a dyn Outlines,
     /// Is one lens asked for, without a job?
     single: bool,
     findings: Vec<Finding>,
@@ -123,15 +127,18 @@ struct Judge<'a> {
     eye: Option<Eye>,
     /// Names used so far and where, by the section of the key that gave them.
     names: BTreeMap<(Section, String), Place>,
+    /// Outlines whose findings were put down.
+    told: BTreeSet<String>,
 }
 
 impl<'a> Judge<'a> {
-    fn new(shelf: &'a Shelf, single: bool) -> Judge<'a> {
-        Judge { shelf, single, findings: Vec::new(), eye: None, names: BTreeMap::new() }
+    fn new(shelf: &'a Shelf, outlines: &'a dyn Outlines, single: bool) -> Judge<'a> {
+        let (names, told) = (BTreeMap::new(), BTreeSet::new());
+        Judge { shelf, outlines, single, findings: Vec::new(), eye: None, names, told }
     }
 
     fn finish<T>(mut self, value: Got<T>) -> Judged<T> {
-        self.findings.sort_by_key(|finding| finding.place.start());
+        self.findings.sort_by_key(Finding::start);
         let sound = !self.findings.iter().any(Finding::is_fault);
         Judged { value: value.ok().filter(|_| sound), findings: self.findings }
     }

@@ -1,7 +1,7 @@
 //! A material of the shelf: what its file holds, judged like a job.
 
 use super::take::all;
-use super::{Got, Judge, Judged, Placed};
+use super::{Got, Judge, Judged, NoOutlines, Placed};
 use crate::finding::{Finding, Mend, Problem};
 use crate::keys::{Key, Section, shelf as keys};
 use crate::material::{Material, Minimum, SemiFinished, Shelf, StockRow};
@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 /// Judges a material, whose id should be the stem of its file.
 pub fn judge_material(written: Table, stem: &str) -> Judged<Material> {
     let shelf = Shelf::default();
-    let mut judge = Judge::new(&shelf, false);
+    let mut judge = Judge::new(&shelf, &NoOutlines, false);
     let material = judge.material(written, stem);
     judge.finish(material)
 }

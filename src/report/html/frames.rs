@@ -123,5 +123,5 @@ fn facts(frame: &Frame) -> String {
     };
     let mass = frame.mass_g.map_or(String::new(), |mass_g| format!(", {} without lenses", grams(mass_g)));
     let sizes = sizes.join("; ");
-    format!("{} shape, {rim}{mass}. Eye size × depth, mm: {sizes}.", words::capital(frame.shape.word()))
+    format!("{}, {rim}{mass}. Eye size × depth, mm: {sizes}.", words::capital(&words::lens_shape(&frame.shape)))
 }

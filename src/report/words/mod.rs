@@ -47,6 +47,7 @@ use crate::choose::{LensOption, Substance, Supply};
 use crate::eye::Eye;
 use crate::frame::{Boxing, Frame};
 use crate::measure::EdgePoint;
+use crate::outline::Form;
 use crate::rim::Rim;
 use crate::study::compare::Lead;
 
@@ -179,6 +180,15 @@ pub fn supply(supply: Supply) -> &'static str {
     match supply {
         Supply::Surfaced => "to order",
         Supply::Stock => "ready-made",
+    }
+}
+
+/// "oval shape", "measured outline".
+#[must_use]
+pub fn lens_shape(form: &Form) -> String {
+    match form {
+        Form::Built(shape) => format!("{} shape", shape.word()),
+        Form::Measured(_) => form.word().to_owned(),
     }
 }
 

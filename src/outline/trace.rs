@@ -1,0 +1,222 @@
+//! Radii read round a lens shape → one smooth closed curve, or what is wrong with them.
+//!
+//! Units: mm and degrees. Angles run anticlockwise from the observer's right, from any point inside the shape; the curve
+//! keeps that point as its origin.
+
+use crate::finding::Unfit;
+use crate::keys;
+use crate::math::{angle, spline};
+use kurbo::{CubicBez, ParamCurveArclen, ParamCurveExtrema, Rect, Vec2};
+
+/// The fewest radii (ours): one each fifteen degrees.
+pub const LEAST_RADII: usize = 24;
+/// The most: a point each hundredth of a millimetre of a lens shape says no more (ours).
+pub const MOST_RADII: usize = 20_000;
+/// The widest stretch without a radius (ours).
+const MOST_GAP_DEG: f64 = 20.0;
+/// Once round, the radius may be off by this (ours).
+const CLOSED_MM: f64 = 0.05;
+/// A spike turns more than this at its tip, and back at its foot on both sides (ours).
+const SPIKE_TIP_DEG: f64 = 60.0;
+const SPIKE_FOOT_DEG: f64 = 20.0;
+/// What sticks out by less is no spike (ours).
+const SPIKE_MM: f64 = 0.2;
+/// A step from one radius to the next of this size, nearly straight outward, is no outline (ours).
+const JUMP_MM: f64 = 4.0;
+const JUMP_SLOPE: f64 = 11.0;
+/// More spikes than these are no slips of the pen (ours).
+const MOST_SPIKES: usize = 4;
+/// A smooth curve that passes a point by more than this is another shape (ours).
+const MOST_OFF_MM: f64 = 0.25;
+/// More faults of one trace than these say nothing new.
+const MOST_FAULTS: usize = 8;
+/// Slips of the unit: centimetres, tenths and hundredths of a millimetre, decimetres.
+const SLIPS: [f64; 4] = [10.0, 0.1, 0.01, 100.0];
+
+/// One radius.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reading {
+    /// Its direction.
+    pub angle_deg: f64,
+    /// Its length.
+    pub radius_mm: f64,
+}
+
+/// Radii once round a lens shape, in the order in which they were read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Trace {
+    /// The radii; their numbers are finite.
+    pub readings: Vec<Reading>,
+    /// The step in which they were read.
+    pub step_mm: f64,
+}
+
+/// What is wrong with a trace, and at which of its readings where it is about one.
+pub type TraceFault = (Option<usize>, Unfit);
+
+/// A lens shape made of a trace.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Traced {
+    pub(super) pieces: Vec<CubicBez>,
+    bounds: Rect,
+}
+
+impl Traced {
+    /// Width and height of its box.
+    #[must_use]
+    pub fn box_mm(&self) -> [f64; 2] {
+        [self.bounds.width(), self.bounds.height()]
+    }
+
+    /// Length once round.
+    #[must_use]
+    pub fn girth_mm(&self) -> f64 {
+        self.pieces.iter().map(|piece| piece.arclen(1e-9)).sum()
+    }
+}
+
+impl Trace {
+    /// The smooth curve that passes the points by no more than their reading step explains.
+    ///
+    /// # Errors
+    /// All that is wrong with the radii.
+    pub fn curve(&self) -> Result<Traced, Vec<TraceFault>> {
+        let once = self.once_round()?;
+        let anticlockwise = turning(once)?;
+        let points: Vec<Vec2> = once.iter().map(|reading| point(*reading)).collect();
+        sized(&points)?;
+        let spikes = spikes(once, &points, anticlockwise);
+        if !spikes.is_empty() && spikes.len() <= MOST_SPIKES {
+            return Err(spikes);
+        }
+        let mut points = points;
+        if !anticlockwise {
+            points.reverse();
+        }
+        let jagged = |off_mm| vec![(None, Unfit::Jagged { off_mm, most_mm: MOST_OFF_MM })];
+        let fitted = spline::closed(&points, self.step_mm).ok_or_else(|| jagged(MOST_OFF_MM))?;
+        if fitted.off > MOST_OFF_MM || !spikes.is_empty() {
+            return Err(jagged(fitted.off.max(MOST_OFF_MM)));
+        }
+        let boxes = fitted.pieces.iter().map(ParamCurveExtrema::bounding_box);
+        let bounds = boxes.reduce(|a, b| a.union(b)).unwrap_or_default();
+        Ok(Traced { pieces: fitted.pieces, bounds })
+    }
+
+    /// The readings without one that repeats the first.
+    fn once_round(&self) -> Result<&[Reading], Vec<TraceFault>> {
+        let mut once = &self.readings[..];
+        let not_round = |(i, reading): (usize, &Reading)| {
+            (reading.radius_mm <= 0.0).then_some((Some(i), Unfit::NotRound { radius_mm: reading.radius_mm }))
+        };
+        let wrong: Vec<TraceFault> = once.iter().enumerate().filter_map(not_round).take(MOST_FAULTS).collect();
+        if !wrong.is_empty() {
+            return Err(wrong);
+        }
+        if let [first, .., last] = once
+            && (last.angle_deg - first.angle_deg).rem_euclid(360.0) == 0.0
+        {
+            let (first_mm, last_mm) = (first.radius_mm, last.radius_mm);
+            if (last_mm - first_mm).abs() > CLOSED_MM.max(self.step_mm) {
+                return Err(vec![(Some(once.len() - 1), Unfit::NotClosed { first_mm, last_mm })]);
+            }
+            once = &once[..once.len() - 1];
+        }
+        let found = once.len();
+        if found < LEAST_RADII {
+            return Err(vec![(None, Unfit::Few { found, least: LEAST_RADII })]);
+        }
+        if found > MOST_RADII {
+            return Err(vec![(None, Unfit::Many { found, most: MOST_RADII })]);
+        }
+        Ok(once)
+    }
+}
+
+fn point(reading: Reading) -> Vec2 {
+    let (cos, sin) = angle::cos_sin_deg(reading.angle_deg);
+    Vec2::new(reading.radius_mm * cos, reading.radius_mm * sin)
+}
+
+/// Do the angles run anticlockwise? They must run one way, once round and without a gap.
+fn turning(readings: &[Reading]) -> Result<bool, Vec<TraceFault>> {
+    let ahead = |i: usize| (readings[i + 1].angle_deg - readings[i].angle_deg).rem_euclid(360.0);
+    let rising = (0..readings.len() - 1).filter(|&i| ahead(i) < 180.0).count();
+    let anticlockwise = 2 * rising >= readings.len() - 1;
+    let (mut round, mut wrong) = (0.0, Vec::new());
+    let gap = |from: usize, to: usize| {
+        let (from_deg, to_deg) = (readings[from].angle_deg, readings[to].angle_deg);
+        (Some(to), Unfit::Gap { from_deg, to_deg, most_deg: MOST_GAP_DEG })
+    };
+    for i in 0..readings.len() - 1 {
+        let step = if anticlockwise { ahead(i) } else { (360.0 - ahead(i)).rem_euclid(360.0) };
+        round += step;
+        if step == 0.0 || step > 180.0 || round >= 360.0 {
+            let (before_deg, found_deg) = (readings[i].angle_deg, readings[i + 1].angle_deg);
+            wrong.push((Some(i + 1), Unfit::TurnsBack { before_deg, found_deg }));
+            // Where it turned back a new round begins.
+            round = 0.0;
+        } else if step > MOST_GAP_DEG {
+            wrong.push(gap(i, i + 1));
+        }
+    }
+    if wrong.is_empty() && 360.0 - round > MOST_GAP_DEG {
+        let (from_deg, to_deg) = (readings[readings.len() - 1].angle_deg, readings[0].angle_deg);
+        wrong.push((Some(readings.len() - 1), Unfit::Gap { from_deg, to_deg, most_deg: MOST_GAP_DEG }));
+    }
+    wrong.truncate(MOST_FAULTS);
+    if wrong.is_empty() { Ok(anticlockwise) } else { Err(wrong) }
+}
+
+/// Is the box one that a spectacle lens has?
+fn sized(points: &[Vec2]) -> Result<(), Vec<TraceFault>> {
+    let side = |of: fn(&Vec2) -> f64| {
+        let (low, high) = points
+            .iter()
+            .map(of)
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
+        high - low
+    };
+    let (width_mm, depth_mm) = (side(|p| p.x), side(|p| p.y));
+    let [widths, depths] = [&keys::EYE_SIZES, &keys::DEPTH].map(|key| key.refused.allowed(0.0));
+    let within = |value: f64, range: Option<[f64; 2]>| range.is_none_or(|[from, to]| value >= from && value <= to);
+    let fits = |factor: f64| within(factor * width_mm, widths) && within(factor * depth_mm, depths);
+    if fits(1.0) {
+        return Ok(());
+    }
+    let factor = SLIPS.into_iter().find(|factor| fits(*factor));
+    Err(vec![(None, Unfit::Size { width_mm, depth_mm, factor })])
+}
+
+/// Radii that stand out from their neighbours.
+fn spikes(readings: &[Reading], points: &[Vec2], anticlockwise: bool) -> Vec<TraceFault> {
+    let count = points.len();
+    let at = |i: usize| points[i % count];
+    let sense = if anticlockwise { 1.0 } else { -1.0 };
+    // How far the way turns at each point, degrees, positive where it bulges.
+    let turns: Vec<f64> = (0..count)
+        .map(|i| {
+            let (before, after) = (at(i) - at(i + count - 1), at(i + 1) - at(i));
+            sense * before.cross(after).atan2(before.dot(after)).to_degrees()
+        })
+        .collect();
+    let mut wrong = Vec::new();
+    for i in 0..count {
+        let (before, after) = ((i + count - 1) % count, (i + 1) % count);
+        let (found_mm, last_mm) = (readings[i].radius_mm, readings[before].radius_mm);
+        let expected_mm = 0.5 * (last_mm + readings[after].radius_mm);
+        let spike = |sign: f64| {
+            sign * turns[i] > SPIKE_TIP_DEG && [before, after].iter().all(|&k| sign * turns[k] < -SPIKE_FOOT_DEG)
+        };
+        let stands_out = (found_mm - expected_mm).abs() > SPIKE_MM && (spike(1.0) || spike(-1.0));
+        let out = (found_mm - last_mm).abs();
+        let across = (points[i] - points[before]).hypot2() - out * out;
+        let jumps = out > JUMP_MM && out * out > JUMP_SLOPE * JUMP_SLOPE * across;
+        if stands_out {
+            wrong.push((Some(i), Unfit::Spike { angle_deg: readings[i].angle_deg, found_mm, expected_mm }));
+        } else if jumps {
+            wrong.push((Some(i), Unfit::Spike { angle_deg: readings[i].angle_deg, found_mm, expected_mm: last_mm }));
+        }
+    }
+    wrong
+}
