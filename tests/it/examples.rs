@@ -21,6 +21,7 @@ examples! {
     hand_check = "../../examples/hand_check.rs";
     how_thick = "../../examples/how_thick.rs";
     smaller_eye_size = "../../examples/smaller_eye_size.rs";
+    solid = "../../examples/solid.rs";
     which_index = "../../examples/which_index.rs";
 }
 

@@ -1,0 +1,115 @@
+"""Differences as a table: within bounds, and kept in results.md in powers of ten, which are the same on every machine."""
+
+import math
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import dispersion
+import lenses
+
+KEPT = Path(__file__).parent / "results.md"
+# No hard case is met less often.
+LEAST_MET = 4
+
+# Where nothing else is said, mm: a ten-thousandth of what is printed.
+PLAIN = 1e-7
+BOUNDS = {
+    # As promised in docs/model.md.
+    ("quadrature", "volume, share of it"): 1e-7,
+    ("thirty digits", "volume, share of it"): 1e-7,
+    # The kernel's own cuts are good to 1e-7 mm, and of surfaces that stand steeply less.
+    ("CAD solid", "volume, share of it"): 1e-6,
+    # As promised for a groove on an edge that is hardly thicker: tests/it/edging.rs.
+    ("quadrature", "taken by edging, share of it"): 1e-4,
+    ("quadrature", "mass, share of it"): 3e-6,
+}
+
+
+@dataclass
+class Row:
+    """All differences of one quantity from one reference."""
+
+    reference: str
+    name: str
+    lenses: int
+    median: float
+    worst: float
+    where: Any
+
+    @property
+    def bound(self):
+        return BOUNDS.get((self.reference, self.name), PLAIN)
+
+
+def faults(rows, met):
+    """Bounds passed and hard cases not met."""
+    found = [
+        f"{row.name} against {row.reference}: {row.worst:.1e} off, bound {row.bound}: {row.where.job}, {row.where.eye}"
+        for row in rows
+        if not row.worst <= row.bound
+    ]
+    wanted = set(met) | set(lenses.SHAPES) | set(lenses.RIMS)
+    return found + [f"only {met.get(k, 0)} lenses of: {k}" for k in sorted(wanted) if met.get(k, 0) < LEAST_MET]
+
+
+def decade(value):
+    """The power of ten that a difference stays below; below 1e-15 there is only rounding."""
+    return max(-15, math.floor(math.log10(value)) + 1) if value > 0 else -15
+
+
+def exact(rows, met, refused):
+    """All digits, for the screen."""
+    lines = [
+        f"{row.reference:14} {row.name:34} {row.lenses:4} lenses  median {row.median:8.1e}  worst {row.worst:8.1e}"
+        f"  bound {row.bound:.0e}"
+        for row in rows
+    ]
+    return "\n".join(lines + [cases(met), f"{refused} pairs could not be made"])
+
+
+def cases(met):
+    return ", ".join(f"{kind} {count}" for kind, count in met.items())
+
+
+def page(rows, met, refused, indices):
+    lines = [
+        "# How far the program is from references outside it",
+        "",
+        "Written and held by `tests/reference/run.py`, which `tests/run` calls. What the references are is told in [the tests'",
+        "README](../README.md#references-outside-the-program), what it means for a user in",
+        "[docs/accuracy.md](../../docs/accuracy.md). Lengths in mm; each difference is below the number given.",
+        "",
+        "| reference | quantity | lenses | median | worst | bound |",
+        "|---|---|---|---|---|---|",
+    ]
+    lines += [
+        f"| {row.reference} | {row.name} | {row.lenses} | 1e{decade(row.median)} | 1e{decade(row.worst)} | {row.bound:.0e} |"
+        for row in rows
+    ]
+    lines += ["", f"The cases met: {cases(met)}. {refused} pairs of the chance's choice could not be made.", ""]
+    lines += ["## Indices and Abbe numbers against open data", "", dispersion.table(indices), ""]
+    lines.append(f"No open data for {', '.join(f'`{name}`' for name in dispersion.NO_DATA)}: common practice.")
+    return "\n".join(lines) + "\n"
+
+
+def keep(rows, met, refused, indices, update):
+    """Writes results.md, or holds it to this run: the same rows, and no difference that has grown tenfold."""
+    text = page(rows, met, refused, indices)
+    if update:
+        KEPT.write_text(text)
+        return []
+    kept = KEPT.read_text().splitlines() if KEPT.exists() else []
+    now = text.splitlines()
+    if len(kept) != len(now):
+        return [f"{KEPT.name} is of another run: write it anew with UPDATE=1, and read the difference"]
+    return [f"{KEPT.name} has\n  {old}\nand this run\n  {new}" for old, new in zip(kept, now) if not agree(old, new)]
+
+
+def agree(old, new):
+    """Equal, but for powers of ten that lie next to each other or have become smaller."""
+    olds, news = old.split(" | "), new.split(" | ")
+    if len(olds) != 6 or len(news) != 6 or not olds[3].startswith("1e"):
+        return old == new
+    powers = zip(olds[3:5], news[3:5])
+    return olds[:3] + olds[5:] == news[:3] + news[5:] and all(int(b[2:]) <= int(a[2:]) + 1 for a, b in powers)
