@@ -28,7 +28,7 @@ use rimwise::surface::Surface;
 use serde_json::{Value, json};
 
 /// A job as a file would hold it: cylinder and prism, so that the back is a turned torus.
-const JOB: &str = r#"
+pub(crate) const JOB: &str = r#"
 format = 1
 prescription.right = { sphere = -4.50, cylinder = -1.50, axis = 20, prism = [{ amount_pd = 2, base = "in" }], pd_mm = 31 }
 prescription.left = { sphere = -4.25, pd_mm = 31.5 }
