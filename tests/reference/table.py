@@ -1,6 +1,7 @@
 """Differences as a table: within bounds, and kept in results.md in powers of ten, which are the same on every machine."""
 
 import math
+import re
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -9,6 +10,8 @@ import dispersion
 import lenses
 
 KEPT = Path(__file__).parent / "results.md"
+ACCURACY = Path(__file__).parents[2] / "docs" / "accuracy.md"
+OPEN, CLOSE = "<!-- worst -->", "<!-- /worst -->"
 # No hard case is met less often.
 LEAST_MET = 4
 
@@ -93,23 +96,43 @@ def page(rows, met, refused, indices):
     return "\n".join(lines) + "\n"
 
 
+def worst(rows):
+    """The worst of every quantity, a column a reference: the table of docs/accuracy.md."""
+    references = list(dict.fromkeys(row.reference for row in rows))
+    found = {(row.name, row.reference): f"1e{decade(row.worst)}" for row in rows}
+    lines = [f"| quantity | {' | '.join(references)} |", "|" + "---|" * (1 + len(references))]
+    for name in dict.fromkeys(row.name for row in rows):
+        lines.append(f"| {name} | {' | '.join(found.get((name, reference), '–') for reference in references)} |")
+    return "\n".join(lines)
+
+
 def keep(rows, met, refused, indices, update):
-    """Writes results.md, or holds it to this run: the same rows, and no difference that has grown tenfold."""
-    text = page(rows, met, refused, indices)
+    """Writes results.md and the table of docs/accuracy.md, or holds them to this run: the same rows, and no difference that
+    has grown tenfold."""
+    faults = kept(KEPT, page(rows, met, refused, indices), update)
+    before, rest = ACCURACY.read_text().split(OPEN)
+    after = rest.split(CLOSE)[1]
+    return faults + kept(ACCURACY, f"{before}{OPEN}\n{worst(rows)}\n{CLOSE}{after}", update)
+
+
+def kept(path, text, update):
     if update:
-        KEPT.write_text(text)
-        return []
-    kept = KEPT.read_text().splitlines() if KEPT.exists() else []
-    now = text.splitlines()
-    if len(kept) != len(now):
-        return [f"{KEPT.name} is of another run: write it anew with UPDATE=1, and read the difference"]
-    return [f"{KEPT.name} has\n  {old}\nand this run\n  {new}" for old, new in zip(kept, now) if not agree(old, new)]
+        path.write_text(text)
+    old, new = (path.read_text() if path.exists() else "").splitlines(), text.splitlines()
+    if len(old) != len(new):
+        return [f"{path.name} is of another run: write it anew with UPDATE=1, and read the difference"]
+    return [f"{path.name} has\n  {a}\nand this run\n  {b}" for a, b in zip(old, new) if not agree(a, b)]
 
 
 def agree(old, new):
-    """Equal, but for powers of ten that lie next to each other or have become smaller."""
+    """Equal, but for powers of ten that lie next to each other or have become smaller. Bounds do not move."""
     olds, news = old.split(" | "), new.split(" | ")
-    if len(olds) != 6 or len(news) != 6 or not olds[3].startswith("1e"):
-        return old == new
-    powers = zip(olds[3:5], news[3:5])
-    return olds[:3] + olds[5:] == news[:3] + news[5:] and all(int(b[2:]) <= int(a[2:]) + 1 for a, b in powers)
+    if len(olds) != len(news):
+        return False
+    bounds = len(olds) == 6
+    return all(a == b or not (bounds and i == 5) and near(a, b) for i, (a, b) in enumerate(zip(olds, news)))
+
+
+def near(old, new):
+    powers = [re.fullmatch(r"1e(-\d+)(?: \|)?", cell) for cell in (old, new)]
+    return all(powers) and int(powers[1][1]) <= int(powers[0][1]) + 1
