@@ -7,7 +7,7 @@ import mpmath as mp
 import numpy as np
 
 mp.mp.dps = 30
-NODES = 18
+NODES = 12
 
 
 def crossings(outline):

@@ -117,4 +117,4 @@ class Solid:
 
 
 # Secants gain digits by a factor of 1.6 a step.
-SECANTS = {"numpy": 9, "mpmath": 12}
+SECANTS = {"numpy": 9, "mpmath": 10}
