@@ -1,6 +1,7 @@
 //! The examples answer what they ask.
 
 use kurbo::Vec2;
+use nalgebra::Vector3;
 use rimwise::lens::{Lens, Recipe};
 use rimwise::rx::{Power, Prism};
 
@@ -21,6 +22,7 @@ examples! {
     hand_check = "../../examples/hand_check.rs";
     how_thick = "../../examples/how_thick.rs";
     smaller_eye_size = "../../examples/smaller_eye_size.rs";
+    solid = "../../examples/solid.rs";
     which_index = "../../examples/which_index.rs";
 }
 
@@ -63,6 +65,57 @@ fn a_smaller_eye_size_takes_the_temporal_side_alone() {
         let [size, edge, mass, temporal, nasal] = [0, 1, 2, 3, 4].map(|i| pair[0][i] - pair[1][i]);
         assert_eq!((size, temporal, nasal), (2.0, 2.0, 0.0), "{answer}");
         assert!(edge > 0.5 && mass > 1.0, "{answer}");
+    }
+}
+
+fn vector(numbers: &serde_json::Value) -> Vector3<f64> {
+    let parts = numbers.as_array().expect("three numbers").iter();
+    Vector3::from_iterator(parts.map(|n| n.as_f64().expect("a number")))
+}
+
+/// Thickness at the boxed centre of a solid as it is handed to a CAD program, put together by vectors alone: where the
+/// line there meets the front's sphere and the back's torus.
+fn thickness_of_solid(lens: &serde_json::Value) -> f64 {
+    let r1 = lens["front"]["radius"].as_f64().expect("curved");
+    let at = vector(&lens["front"]["vertex"]);
+    let front = (r1 * r1 - at.x * at.x - at.y * at.y).sqrt() - r1;
+    let back = &lens["back"];
+    let [vertex, along, across, outward] = ["vertex", "along", "across", "outward"].map(|name| vector(&back[name]));
+    let handed = along.cross(&across).dot(&outward);
+    assert!((handed.abs() - 1.0).abs() < 1e-12 && outward.z < 0.0, "{handed} {outward:?}");
+    let [large, small] = ["radius_along", "radius_across"].map(|name| back[name].as_f64().expect("curved"));
+    assert!(large >= small && small > 0.0, "{large} {small}");
+    // Round the axis of the larger radius into the plane of the arc: off the arc by so much.
+    let off = |z: f64| {
+        let p = Vector3::new(0.0, 0.0, z) - vertex;
+        let (u, w, depth) = (p.dot(&along), p.dot(&across), p.dot(&outward));
+        let round = large - u.hypot(large - depth);
+        (small - round).hypot(w) - small
+    };
+    let (mut low, mut high) = (-10.0, 0.0);
+    assert!(off(low) * off(high) < 0.0, "no bracket");
+    for _ in 0..100 {
+        let middle = 0.5 * (low + high);
+        if off(low) * off(middle) > 0.0 { low = middle } else { high = middle }
+    }
+    front - low
+}
+
+#[test]
+fn a_solid_for_cad_is_the_lens() {
+    let told: serde_json::Value = serde_json::from_str(&solid::answer(solid::JOB)).expect("JSON");
+    let job = rimwise::read::job(solid::JOB.as_bytes(), &rimwise::material::Shelf::built_in()).value.expect("sound");
+    let comparison = rimwise::study::compare::Comparison::of(&job);
+    let pair = comparison.fits[0].pair().expect("can be made");
+    for (i, eye) in rimwise::eye::Eye::BOTH.into_iter().enumerate() {
+        let lens = &told["lenses"][i];
+        assert_eq!(lens["eye"], eye.word());
+        let at = vector(&lens["front"]["vertex"]);
+        let ours = pair.eyes.of(eye).lens.thickness(-Vec2::new(at.x, at.y)).expect("reaches");
+        let theirs = thickness_of_solid(lens);
+        assert!((ours - theirs).abs() < 1e-9, "{eye:?}: {ours} against {theirs}");
+        // Nothing to get wrong if it were thick there as in the middle.
+        assert!((ours - pair.eyes.of(eye).lens.centre_mm()).abs() > 0.01, "{ours}");
     }
 }
 

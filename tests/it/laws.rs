@@ -5,6 +5,7 @@ mod lens;
 mod monotone;
 mod outline;
 mod rx;
+mod split;
 mod surface;
 
 use crate::support::{Case, inline};

@@ -1,6 +1,7 @@
 //! One binary for all integration tests.
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
+mod accuracy;
 mod advice;
 mod base;
 mod by_hand;

@@ -1,0 +1,137 @@
+"""Differences as a table: within bounds, and kept in results.md in powers of ten, which are the same on every machine."""
+
+import math
+import re
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import dispersion
+import lenses
+
+KEPT = Path(__file__).parent / "results.md"
+ACCURACY = Path(__file__).parents[2] / "docs" / "accuracy.md"
+OPEN, CLOSE = "<!-- worst -->", "<!-- /worst -->"
+# No hard case is met less often.
+LEAST_MET = 4
+
+# Where nothing else is said, mm. Doubles hold the textbook's square roots to 1e-13 and what hangs on a search to 1e-9; the
+# kernel's own tolerance for a point is 1e-7.
+PLAIN = {"quadrature": 1e-8, "thirty digits": 1e-12, "CAD solid": 1e-6}
+BOUNDS = {
+    # As promised in docs/model.md.
+    ("quadrature", "volume, share of it"): 1e-7,
+    ("thirty digits", "volume, share of it"): 1e-7,
+    # As promised for a groove on an edge that is hardly thicker: tests/it/edging.rs.
+    ("quadrature", "taken by edging, share of it"): 1e-4,
+    ("quadrature", "mass, share of it"): 3e-6,
+}
+
+
+@dataclass
+class Row:
+    """All differences of one quantity from one reference."""
+
+    reference: str
+    name: str
+    lenses: int
+    median: float
+    worst: float
+    where: Any
+
+    @property
+    def bound(self):
+        return BOUNDS.get((self.reference, self.name), PLAIN[self.reference])
+
+
+def faults(rows, met):
+    """Bounds passed and hard cases not met."""
+    found = [
+        f"{row.name} against {row.reference}: {row.worst:.1e} off, bound {row.bound}: {row.where.job}, {row.where.eye}"
+        for row in rows
+        if not row.worst <= row.bound
+    ]
+    wanted = set(met) | set(lenses.SHAPES) | set(lenses.RIMS)
+    return found + [f"only {met.get(k, 0)} lenses of: {k}" for k in sorted(wanted) if met.get(k, 0) < LEAST_MET]
+
+
+def decade(value):
+    """The power of ten that a difference stays below; below 1e-15 there is only rounding."""
+    return max(-15, math.floor(math.log10(value)) + 1) if value > 0 else -15
+
+
+def exact(rows, met, refused):
+    """All digits, for the screen."""
+    lines = [
+        f"{row.reference:14} {row.name:34} {row.lenses:4} lenses  median {row.median:8.1e}  worst {row.worst:8.1e}"
+        f"  bound {row.bound:.0e}"
+        for row in rows
+    ]
+    return "\n".join(lines + [cases(met), f"{refused} pairs could not be made"])
+
+
+def cases(met):
+    return ", ".join(f"{kind} {count}" for kind, count in met.items())
+
+
+def page(rows, met, refused, indices):
+    lines = [
+        "# How far the program is from references outside it",
+        "",
+        "Written and held by `tests/reference/run.py`, which `tests/run` calls. What the references are is told in [the tests'",
+        "README](../README.md#references-outside-the-program), what it means for a user in",
+        "[docs/accuracy.md](../../docs/accuracy.md). Lengths in mm; each difference is below the number given.",
+        "",
+        "| reference | quantity | lenses | median | worst | bound |",
+        "|---|---|---|---|---|---|",
+    ]
+    lines += [
+        f"| {row.reference} | {row.name} | {row.lenses} | 1e{decade(row.median)} | 1e{decade(row.worst)} | {row.bound:.0e} |"
+        for row in rows
+    ]
+    lines += ["", f"The cases met: {cases(met)}. {refused} pairs of the chance's choice could not be made.", ""]
+    lines += ["## Indices and Abbe numbers against open data", "", dispersion.table(indices), ""]
+    lines.append(f"No open data for {', '.join(f'`{name}`' for name in dispersion.NO_DATA)}: common practice.")
+    return "\n".join(lines) + "\n"
+
+
+def worst(rows):
+    """The worst of every quantity, a column a reference: the table of docs/accuracy.md."""
+    references = list(dict.fromkeys(row.reference for row in rows))
+    found = {(row.name, row.reference): f"1e{decade(row.worst)}" for row in rows}
+    lines = [f"| quantity | {' | '.join(references)} |", "|" + "---|" * (1 + len(references))]
+    for name in dict.fromkeys(row.name for row in rows):
+        lines.append(f"| {name} | {' | '.join(found.get((name, reference), '–') for reference in references)} |")
+    return "\n".join(lines)
+
+
+def keep(rows, met, refused, indices, update):
+    """Writes results.md and the table of docs/accuracy.md, or holds them to this run: the same rows, and no difference that
+    has grown tenfold."""
+    faults = kept(KEPT, page(rows, met, refused, indices), update)
+    before, rest = ACCURACY.read_text().split(OPEN)
+    after = rest.split(CLOSE)[1]
+    return faults + kept(ACCURACY, f"{before}{OPEN}\n{worst(rows)}\n{CLOSE}{after}", update)
+
+
+def kept(path, text, update):
+    if update:
+        path.write_text(text)
+    old, new = (path.read_text() if path.exists() else "").splitlines(), text.splitlines()
+    if len(old) != len(new):
+        return [f"{path.name} is of another run: write it anew with UPDATE=1, and read the difference"]
+    return [f"{path.name} has\n  {a}\nand this run\n  {b}" for a, b in zip(old, new) if not agree(a, b)]
+
+
+def agree(old, new):
+    """Equal, but for powers of ten that lie next to each other or have become smaller. Bounds do not move."""
+    olds, news = old.split(" | "), new.split(" | ")
+    if len(olds) != len(news):
+        return False
+    bounds = len(olds) == 6
+    return all(a == b or not (bounds and i == 5) and near(a, b) for i, (a, b) in enumerate(zip(olds, news)))
+
+
+def near(old, new):
+    powers = [re.fullmatch(r"1e(-\d+)(?: \|)?", cell) for cell in (old, new)]
+    return all(powers) and int(powers[1][1]) <= int(powers[0][1]) + 1
