@@ -227,6 +227,20 @@ pub enum Problem {
         /// The key.
         key: &'static Key,
     },
+    /// A text that a spreadsheet would take for a formula.
+    FormulaSign {
+        /// The key.
+        key: &'static Key,
+        /// The sign that it begins with.
+        found: char,
+    },
+    /// A row with more or fewer fields than the header.
+    RowLength {
+        /// How many it has.
+        found: usize,
+        /// How many the header has.
+        wanted: usize,
+    },
     /// A name longer than a table and a file's name bear.
     NameLong {
         /// The key.
@@ -407,7 +421,10 @@ rules! {
     NAME_EMPTY = Fault, Id::OfKey("empty", |key| key.kind == Kind::Name), "The name is empty.";
     CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text)),
         "The text holds signs that are not for reading, such as a line's end.";
-    NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name),
+    FORMULA_SIGN = Fault, Id::OfKey("formula", |key| *key == keys::ORDER),
+        "The text begins with a sign that makes a spreadsheet take it for a formula.";
+    ROW_LENGTH = Fault, Id::Whole("row.length"), "The row has more or fewer fields than the header.";
+    NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name || *key == keys::ORDER),
         "The name is longer than a table and a file's name bear.";
     NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name),
         "The name holds a slash, which stands between names where an option is addressed.";
@@ -484,6 +501,8 @@ impl Problem {
             Problem::UnknownWord { .. } => &UNKNOWN_WORD,
             Problem::NameEmpty { .. } => &NAME_EMPTY,
             Problem::ControlSigns { .. } => &CONTROL_SIGNS,
+            Problem::FormulaSign { .. } => &FORMULA_SIGN,
+            Problem::RowLength { .. } => &ROW_LENGTH,
             Problem::NameLong { .. } => &NAME_LONG,
             Problem::NameSlash { .. } => &NAME_SLASH,
             Problem::NameNow { .. } => &NAME_NOW,
@@ -519,6 +538,7 @@ impl Problem {
             | Problem::UnknownWord { key, .. }
             | Problem::NameEmpty { key }
             | Problem::ControlSigns { key }
+            | Problem::FormulaSign { key, .. }
             | Problem::NameLong { key, .. }
             | Problem::NameSlash { key, .. }
             | Problem::NameNow { key, .. }

@@ -7,7 +7,10 @@ mod judge;
 mod words;
 
 pub use address::{AddressFault, Addressed, NoSuchName, frame_size};
-pub use judge::{Judged, MOST_COMBINATIONS, MOST_DRAWN, OneLens, judge, judge_one, limits};
+pub use judge::near::nearest;
+pub use judge::{
+    FORMULA_SIGNS, Judged, MOST_COMBINATIONS, MOST_DRAWN, OneLens, Order, judge, judge_one, judge_order, limits,
+};
 pub use words::words;
 
 use crate::choose::LensOption;

@@ -60,7 +60,7 @@ impl FileFault {
         FileFault { path: path.to_owned(), why }
     }
 
-    fn of(path: &Path, error: io::Error) -> FileFault {
+    pub(super) fn of(path: &Path, error: io::Error) -> FileFault {
         let why = match error.kind() {
             io::ErrorKind::NotFound => Why::NotThere,
             io::ErrorKind::IsADirectory => Why::IsFolder,
@@ -148,6 +148,46 @@ fn read_small_text(path: &Path) -> Result<String, FileFault> {
     String::from_utf8(bytes).map_err(|_| FileFault::new(path, Why::NotText))
 }
 
+/// Opens a file of orders.
+///
+/// # Errors
+/// [`FileFault`] if it cannot be opened, or is a folder.
+pub fn open_orders(path: &Path) -> Result<File, FileFault> {
+    let file = File::open(path).map_err(|error| FileFault::of(path, error))?;
+    if path.is_dir() { Err(FileFault::new(path, Why::IsFolder)) } else { Ok(file) }
+}
+
+/// The totals of a folder of worked orders.
+pub const TOTALS: &str = "totals.json";
+/// The largest file of totals that is read: a group takes some 400 bytes of it.
+const MOST_TOTALS_BYTES: u64 = 200_000_000;
+
+/// The text of the totals in a folder of worked orders.
+///
+/// # Errors
+/// [`FileFault`] if they cannot be read.
+pub fn read_totals(dir: &Path) -> Result<String, FileFault> {
+    let path = dir.join(TOTALS);
+    let (bytes, size) = read_up_to(&path, MOST_TOTALS_BYTES)?;
+    if size > MOST_TOTALS_BYTES {
+        return Err(FileFault::new(&path, Why::TooLarge));
+    }
+    String::from_utf8(bytes).map_err(|_| FileFault::new(&path, Why::NotText))
+}
+
+/// A folder that is named before, perhaps by another way to it.
+pub fn named_twice<'a>(dirs: impl Iterator<Item = &'a Path>) -> Option<&'a Path> {
+    let mut seen: Vec<PathBuf> = Vec::new();
+    for dir in dirs {
+        let found = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
+        if seen.contains(&found) {
+            return Some(dir);
+        }
+        seen.push(found);
+    }
+    None
+}
+
 /// The stem and the text of each `*.toml` of a folder, sorted by name.
 ///
 /// # Errors
@@ -177,12 +217,20 @@ fn names_in(dir: &Path) -> Result<Vec<String>, FileFault> {
 /// # Errors
 /// [`FileFault`] if there is one, or it cannot be written; then there is none.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
+    write_new_with(path, |out| out.write_all(bytes))
+}
+
+/// Writes a file that is not there yet, as `write` writes it.
+///
+/// # Errors
+/// [`FileFault`] if there is one, or it cannot be written; then there is none.
+pub fn write_new_with(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), FileFault> {
     let fault = |error| FileFault::of(path, error);
     if path.symlink_metadata().is_ok() {
         return Err(FileFault::new(path, Why::Exists));
     }
     let mut beside = all_may_read(0o666).tempfile_in(parent_of(path)).map_err(fault)?;
-    beside.write_all(bytes).and_then(|()| beside.as_file().sync_all()).map_err(fault)?;
+    write(&mut beside).and_then(|()| beside.as_file().sync_all()).map_err(fault)?;
     beside.persist_noclobber(path).map_err(|error| fault(error.error))?;
     Ok(())
 }
@@ -208,7 +256,7 @@ pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileF
     let beside = all_may_read(0o777).tempdir_in(parent).map_err(fault)?;
     let write = |(name, bytes): &(String, Vec<u8>)| write_synced(&beside.path().join(name), bytes);
     files.par_iter().try_for_each(write).map_err(fault)?;
-    write_synced(&beside.path().join(MANIFEST), &manifest(files)).map_err(fault)?;
+    write_synced(&beside.path().join(MANIFEST), &manifest(files.iter().map(|(name, _)| name.clone()).collect())).map_err(fault)?;
     match there {
         Some(dir) => swap(beside.path(), &dir, parent),
         None => fs::rename(beside.path(), &dir),
@@ -219,17 +267,17 @@ pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileF
 }
 
 /// Folders that were made on the way to another; they go again unless they are kept.
-struct Ancestors(Vec<PathBuf>);
+pub(super) struct Ancestors(Vec<PathBuf>);
 
 impl Ancestors {
-    fn make(dir: &Path) -> io::Result<Ancestors> {
+    pub(super) fn make(dir: &Path) -> io::Result<Ancestors> {
         let missing = dir.ancestors().take_while(|dir| !dir.as_os_str().is_empty() && !dir.exists());
         let made = Ancestors(missing.map(Path::to_owned).collect());
         fs::create_dir_all(dir)?;
         Ok(made)
     }
 
-    fn keep(mut self) {
+    pub(super) fn keep(mut self) {
         self.0.clear();
     }
 }
@@ -243,8 +291,7 @@ impl Drop for Ancestors {
     }
 }
 
-fn manifest(files: &[(String, Vec<u8>)]) -> Vec<u8> {
-    let mut names: Vec<String> = files.iter().map(|(name, _)| name.clone()).collect();
+pub(super) fn manifest(mut names: Vec<String>) -> Vec<u8> {
     names.push(MANIFEST.to_owned());
     let mut text = serde_json::to_vec_pretty(&Manifest { format: 1, files: names }).unwrap_or_default();
     text.push(b'\n');
@@ -258,7 +305,7 @@ fn write_synced(path: &Path, bytes: &[u8]) -> io::Result<()> {
 }
 
 /// Puts the new folder in the place of the old one; if that fails, the old one stays.
-fn swap(new: &Path, dir: &Path, parent: &Path) -> io::Result<()> {
+pub(super) fn swap(new: &Path, dir: &Path, parent: &Path) -> io::Result<()> {
     let aside = all_may_read(0o700).tempdir_in(parent)?;
     let old = aside.path().join("old");
     fs::rename(dir, &old)?;
@@ -269,7 +316,7 @@ fn swap(new: &Path, dir: &Path, parent: &Path) -> io::Result<()> {
 }
 
 /// The folder that may be replaced; `None` where there is none of the name.
-fn replaceable(dir: &Path) -> Result<Option<PathBuf>, FileFault> {
+pub(super) fn replaceable(dir: &Path) -> Result<Option<PathBuf>, FileFault> {
     let fault = |why| FileFault::new(dir, why);
     let found = match fs::canonicalize(dir) {
         Err(error) if error.kind() == io::ErrorKind::NotFound => return Ok(None),
@@ -299,7 +346,7 @@ fn foreign(dir: &Path) -> Result<Option<String>, FileFault> {
 }
 
 /// Names for what is not yet in its place; the umask decides who may read it.
-fn all_may_read(mode: u32) -> tempfile::Builder<'static, 'static> {
+pub(super) fn all_may_read(mode: u32) -> tempfile::Builder<'static, 'static> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(".rimwise-");
     #[cfg(unix)]
@@ -309,7 +356,7 @@ fn all_may_read(mode: u32) -> tempfile::Builder<'static, 'static> {
     builder
 }
 
-fn parent_of(path: &Path) -> &Path {
+pub(super) fn parent_of(path: &Path) -> &Path {
     match path.parent() {
         Some(parent) if !parent.as_os_str().is_empty() => parent,
         _ => Path::new("."),

@@ -8,6 +8,10 @@ pub mod flags;
 pub mod messages;
 #[cfg(feature = "cli")]
 mod opened;
+#[cfg(feature = "cli")]
+pub mod orders;
+#[cfg(feature = "cli")]
+pub mod pieces;
 pub mod toml;
 
 #[cfg(feature = "cli")]

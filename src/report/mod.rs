@@ -6,6 +6,7 @@ pub mod html;
 pub mod materials;
 pub mod notes;
 pub mod number;
+pub mod orders;
 pub mod pictures;
 #[cfg(feature = "cli")]
 pub mod text;

@@ -4,9 +4,11 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod limit;
+mod totals;
 mod why;
 
 pub use limit::{EdgeMaxWire, LimitOfLensWire, LimitWire, SpreadWire, SureWire, limit, limit_text, sure};
+pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::{findings, number, words};

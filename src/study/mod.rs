@@ -3,13 +3,17 @@
 pub mod choosing;
 pub mod compare;
 pub mod index_curve;
+#[cfg(feature = "cli")]
+pub mod invented;
 pub mod largest;
 pub mod lessons;
 pub mod limit;
 pub mod mixture;
+pub mod orders;
 pub mod size_curve;
 pub mod sure;
 pub mod tip;
+pub mod totals;
 pub mod trade_curve;
 pub mod why;
 

@@ -5,9 +5,12 @@
 mod frame;
 mod lens;
 pub(super) mod near;
+mod order;
 mod prescription;
 mod present;
 mod take;
+
+pub use order::{FORMULA_SIGNS, Order, judge_order};
 
 use super::{FORMAT, Job, MOST_NAME_SIGNS, NOW, words};
 use crate::choose::LensOption;

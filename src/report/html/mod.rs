@@ -5,8 +5,11 @@
 
 mod card;
 mod closing;
+mod orders;
 mod table;
 mod why;
+
+pub use orders::{order_charts, orders, sentences};
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};

@@ -1,0 +1,238 @@
+//! Orders in, lenses out, as they come: one thread reads, all others work, and what is done is written in the order of the
+//! rows. No more than a few thousand rows are held at a time.
+
+use super::super::{Exit, output, refuse_file};
+use super::progress::Progress;
+use super::refuse_orders;
+use crate::job::Order;
+use crate::material::Shelf;
+use crate::read::files::{self, FileFault};
+use crate::read::orders::{Header, Orders as Reader, OrdersFault, Row, Unit};
+use crate::read::pieces::{NewFolder, write_folder_in_pieces};
+use crate::report::{html, orders as told, wire};
+use crate::study::orders::{Orders, Worked};
+use crate::study::totals::Totals;
+use rayon::prelude::*;
+use std::io::{self, Read};
+use std::path::Path;
+use std::sync::mpsc::sync_channel;
+
+/// Orders that are read at a time, and that one thread works at a time.
+const AT_A_TIME: usize = 2048;
+const OF_ONE_THREAD: usize = 64;
+/// Batches read ahead.
+const AHEAD: usize = 2;
+
+/// What becomes of some orders.
+#[derive(Default)]
+struct Part {
+    lenses: Vec<u8>,
+    refused: Vec<u8>,
+    totals: Totals,
+}
+
+/// Why a run ends before its time.
+enum Stopped {
+    /// The orders cannot be read on.
+    Orders(OrdersFault),
+    /// The folder cannot be written.
+    Folder(FileFault),
+    /// Standard output cannot be written.
+    Answer(io::Error),
+}
+
+impl From<FileFault> for Stopped {
+    fn from(fault: FileFault) -> Stopped {
+        Stopped::Folder(fault)
+    }
+}
+
+/// All that work on a row needs.
+struct Desk<'a> {
+    header: Header,
+    shelf: &'a Shelf,
+    orders: Orders,
+}
+
+/// Works a file of orders into a folder.
+pub(super) fn into_folder(path: &Path, out: &Path, shelf: &Shelf) -> io::Result<Exit> {
+    let file = match files::open_orders(path) {
+        Ok(file) => file,
+        Err(fault) => return Ok(refuse_file(&fault)),
+    };
+    let progress = Progress::over(file.metadata().ok().filter(std::fs::Metadata::is_file).map(|about| about.len()));
+    let name = path.display().to_string();
+    let mut refused = 0;
+    let written = write_folder_in_pieces(out, |new| {
+        new.add("lenses.csv", &csv_line(&told::LENSES))?;
+        new.add("refused.csv", &csv_line(&told::REFUSED))?;
+        let totals = work(progress.reading(file), shelf, |part| {
+            progress.done(part.totals.rows, part.totals.refused);
+            new.add("lenses.csv", &part.lenses)?;
+            Ok(new.add("refused.csv", &part.refused)?)
+        })?;
+        refused = totals.refused;
+        Ok(write_totals(new, &totals)?)
+    });
+    progress.finish();
+    Ok(match written {
+        Ok(()) => said(out, refused),
+        Err(Stopped::Orders(fault)) => refuse_orders(&name, &fault),
+        Err(Stopped::Folder(fault)) => refuse_file(&fault),
+        Err(Stopped::Answer(error)) => return Err(error),
+    })
+}
+
+fn said(out: &Path, refused: u64) -> Exit {
+    output::say(&format!("The summary is {}.\n", out.join("index.html").display()));
+    if refused == 0 {
+        return Exit::Done;
+    }
+    let are = if refused == 1 { "1 row was" } else { &format!("{refused} rows were") };
+    output::say(&format!("{are} refused: {} says which and why.\n", out.join("refused.csv").display()));
+    Exit::Partly
+}
+
+/// Totals, blanks and the page.
+pub(super) fn write_totals(new: &NewFolder, totals: &Totals) -> Result<(), FileFault> {
+    let mut blanks = csv_line(&told::BLANKS);
+    for record in told::blanks(totals) {
+        blanks.extend(csv_line(&record));
+    }
+    new.put("blanks.csv", &blanks)?;
+    new.put("totals.json", wire::totals_text(totals).as_bytes())?;
+    for chart in html::order_charts(totals) {
+        new.put(&format!("{}.svg", chart.kind), chart.to_file().as_bytes())?;
+    }
+    new.put("index.html", html::orders(totals).as_bytes())
+}
+
+/// Works orders from standard input onto standard output.
+pub(super) fn filter(shelf: &Shelf) -> io::Result<Exit> {
+    let mut written = false;
+    let mut begun = false;
+    let worked = work(io::stdin(), shelf, |part| {
+        if !begun {
+            begun = true;
+            output::bytes(&csv_line(&told::LENSES)).map_err(Stopped::Answer)?;
+        }
+        if !part.refused.is_empty() && !written {
+            written = true;
+            output::say(&String::from_utf8_lossy(&csv_line(&told::REFUSED)));
+        }
+        output::say(&String::from_utf8_lossy(&part.refused));
+        output::bytes(&part.lenses).map_err(Stopped::Answer)
+    });
+    match worked {
+        Ok(totals) if totals.refused > 0 => Ok(Exit::Partly),
+        Ok(_) if begun => Ok(Exit::Done),
+        Ok(_) => output::bytes(&csv_line(&told::LENSES)).map(|()| Exit::Done),
+        Err(Stopped::Orders(fault)) => Ok(refuse_orders("standard input", &fault)),
+        Err(Stopped::Folder(fault)) => Ok(refuse_file(&fault)),
+        Err(Stopped::Answer(error)) => Err(error),
+    }
+}
+
+/// Reads, works and hands on part by part, in the order of the rows; gives back the totals.
+fn work(
+    from: impl Read + Send,
+    shelf: &Shelf,
+    mut hand_on: impl FnMut(&Part) -> Result<(), Stopped>,
+) -> Result<Totals, Stopped> {
+    let (tell_header, header) = sync_channel(1);
+    let (send, batches) = sync_channel(AHEAD);
+    std::thread::scope(|scope| {
+        scope.spawn(move || {
+            let mut reader = match Reader::new(from) {
+                Ok(reader) => reader,
+                Err(fault) => return drop(tell_header.send(Err(fault))),
+            };
+            // Where nobody takes it, the run was stopped.
+            let mut goes_on = tell_header.send(Ok(reader.header().clone())).is_ok();
+            while goes_on {
+                let batch = reader.some(AT_A_TIME);
+                let last = !matches!(&batch, Ok(units) if !units.is_empty());
+                goes_on = send.send(batch).is_ok() && !last;
+            }
+        });
+        let header = header.recv().map_err(|_| Stopped::Orders(OrdersFault::Other(io::ErrorKind::BrokenPipe.into())))?;
+        let desk = Desk { header: header.map_err(Stopped::Orders)?, shelf, orders: Orders::default() };
+        let mut totals = Totals::default();
+        // The sender ends it; a batch of nothing is the last.
+        while let Ok(batch) = batches.recv() {
+            let units = batch.map_err(Stopped::Orders)?;
+            let parts: Vec<Part> = units.par_chunks(OF_ONE_THREAD).map(|units| desk.part(units)).collect();
+            for part in parts {
+                hand_on(&part)?;
+                totals.add(part.totals);
+            }
+        }
+        Ok(totals)
+    })
+}
+
+impl Desk<'_> {
+    fn part(&self, units: &[Unit]) -> Part {
+        let mut part = Part::default();
+        for unit in units {
+            self.unit(unit, &mut part);
+        }
+        part
+    }
+
+    fn unit(&self, unit: &Unit, part: &mut Part) {
+        let first = self.judged(&unit.first);
+        let Some(second_row) = &unit.second else {
+            self.tell_alone(&unit.first, first, part);
+            return;
+        };
+        match (first, self.judged(second_row)) {
+            (Ok(first), Ok(second)) => {
+                let [of_first, of_second] = self.orders.pair([&first.lens, &second.lens]);
+                part.tell(&unit.first, &first, of_first);
+                part.tell(second_row, &second, of_second);
+            }
+            (first, second) => {
+                self.tell_alone(&unit.first, first, part);
+                self.tell_alone(second_row, second, part);
+            }
+        }
+    }
+
+    fn judged(&self, row: &Row) -> Result<Order, String> {
+        let judged = self.header.judge(row, self.shelf);
+        judged.value.ok_or_else(|| told::faults(&judged.findings))
+    }
+
+    fn tell_alone(&self, row: &Row, order: Result<Order, String>, part: &mut Part) {
+        match order {
+            Ok(order) => part.tell(row, &order, self.orders.alone(&order.lens)),
+            Err(reason) => part.refuse(row.number, &self.header.order_of(row), &reason),
+        }
+    }
+}
+
+impl Part {
+    fn tell(&mut self, row: &Row, order: &Order, worked: Result<Worked, crate::assess::Impossible>) {
+        match worked {
+            Ok(worked) => {
+                self.lenses.extend(csv_line(&told::lens(order, &worked.made)));
+                self.totals.count(&order.lens, &worked);
+            }
+            Err(why) => self.refuse(row.number, &order.order, &told::impossible(&why, &order.lens)),
+        }
+    }
+
+    fn refuse(&mut self, row: u64, order: &str, reason: &str) {
+        self.refused.extend(csv_line(&told::refused(row, order, reason)));
+        self.totals.refuse();
+    }
+}
+
+/// A line of CSV, quoted where it must be.
+fn csv_line<T: AsRef<[u8]>>(fields: &[T]) -> Vec<u8> {
+    let mut writer = csv::WriterBuilder::new().buffer_capacity(256).from_writer(Vec::new());
+    // Writing to memory does not fail.
+    let _ = writer.write_record(fields);
+    writer.into_inner().unwrap_or_default()
+}
