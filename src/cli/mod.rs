@@ -67,6 +67,9 @@ enum Command {
     /// Estimate many orders for a laboratory: lenses, blanks, mass and swarf
     #[command(after_help = "Example: rimwise stock orders.csv --out estimate")]
     Stock(stock::Args),
+    /// Say what to hold of each blank, from dated orders
+    #[command(after_help = "Example: rimwise stock-holding orders.csv --lead-weeks 2 --service 98")]
+    StockHolding(stock::holding::Args),
     /// Work one lens from flags
     #[command(after_help = lens_flags::EXAMPLE)]
     Lens(lens_flags::LensFlags),
@@ -113,6 +116,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Why(args) => why::run(args, &shelf),
         Command::Limit(args) => limit::run(args, &shelf),
         Command::Stock(args) => stock::run(args, &shelf),
+        Command::StockHolding(args) => stock::holding::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
         Command::NewOrders(args) => new_orders::run(args),

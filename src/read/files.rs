@@ -256,7 +256,8 @@ pub fn write_folder(dir: &Path, files: &[(String, Vec<u8>)]) -> Result<(), FileF
     let beside = all_may_read(0o777).tempdir_in(parent).map_err(fault)?;
     let write = |(name, bytes): &(String, Vec<u8>)| write_synced(&beside.path().join(name), bytes);
     files.par_iter().try_for_each(write).map_err(fault)?;
-    write_synced(&beside.path().join(MANIFEST), &manifest(files.iter().map(|(name, _)| name.clone()).collect())).map_err(fault)?;
+    write_synced(&beside.path().join(MANIFEST), &manifest(files.iter().map(|(name, _)| name.clone()).collect()))
+        .map_err(fault)?;
     match there {
         Some(dir) => swap(beside.path(), &dir, parent),
         None => fs::rename(beside.path(), &dir),

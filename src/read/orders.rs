@@ -185,7 +185,9 @@ impl Header {
         let mut faults = Vec::new();
         for name in &names {
             match keys::columns().find(|key| key.column() == Some(name)) {
-                Some(key) if columns.contains(&key) => faults.push(HeaderFault::Twice(key.column().unwrap_or(key.name))),
+                Some(key) if columns.contains(&key) => {
+                    faults.push(HeaderFault::Twice(key.column().unwrap_or(key.name)))
+                }
                 Some(key) => columns.push(key),
                 None => faults.push(HeaderFault::Unknown { found: name.clone(), near: nearest(name) }),
             }
@@ -282,16 +284,8 @@ fn data_of(key: &Key, field: &[u8]) -> Data {
 }
 
 /// Without these columns no row can be worked; which others a row wants depends on what is in it.
-const REQUIRED: [&Key; 8] = [
-    &keys::ORDER,
-    &keys::EYE,
-    &keys::SPHERE,
-    &keys::PD,
-    &keys::SHAPE,
-    &keys::EYE_SIZES,
-    &keys::BRIDGE,
-    &keys::RIM,
-];
+const REQUIRED: [&Key; 8] =
+    [&keys::ORDER, &keys::EYE, &keys::SPHERE, &keys::PD, &keys::SHAPE, &keys::EYE_SIZES, &keys::BRIDGE, &keys::RIM];
 
 /// The column that was meant, if that is one only.
 fn nearest(name: &str) -> Option<&'static str> {

@@ -2,6 +2,8 @@
 
 pub mod findings;
 pub mod folder;
+#[cfg(feature = "cli")]
+pub mod holding;
 pub mod html;
 pub mod materials;
 pub mod notes;

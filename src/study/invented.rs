@@ -149,7 +149,8 @@ impl Orders {
         let supply = supply(prism.is_some(), [right, left], frame, chance);
         let one = chance.random_bool(ONE_LENS_SHARE);
         let row = |eye: Eye, needed: &Needed, pd_mm: f64| {
-            let (amount, base_deg) = prism.map_or((None, None), |(amount, base)| (Some(amount), Some(base_of(base, eye))));
+            let (amount, base_deg) =
+                prism.map_or((None, None), |(amount, base)| (Some(amount), Some(base_of(base, eye))));
             let number = |value: Option<f64>| value.map(|value| value.to_string()).unwrap_or_default();
             let cylinder = (needed.cylinder != 0.0).then_some(needed.cylinder);
             [
@@ -212,7 +213,8 @@ impl Needed {
 
     fn of(equivalent_d: f64, chance: &mut ChaCha8Rng) -> Needed {
         let (with, mean, most) = CYLINDER;
-        let cylinder = if chance.random_bool(with) { -quarter(exponential(mean, chance)).clamp(0.25, most) } else { 0.0 };
+        let cylinder =
+            if chance.random_bool(with) { -quarter(exponential(mean, chance)).clamp(0.25, most) } else { 0.0 };
         let sphere = quarter(equivalent_d - 0.5 * cylinder).clamp(SPHERES_D.0, SPHERES_D.1);
         // With the rule, against it, or oblique (common practice, no source).
         let about = *[180.0, 180.0, 180.0, 90.0, 90.0, 45.0].choose(chance).unwrap_or(&180.0);
@@ -245,7 +247,10 @@ fn pupils(chance: &mut ChaCha8Rng) -> [f64; 2] {
 
 /// A prism shared by both eyes: amount in each, and which way.
 fn prism(chance: &mut ChaCha8Rng) -> (f64, &'static str) {
-    (f64::from(chance.random_range(2..=12)) / 4.0, ["in", "in", "out", "out", "vertical"].choose(chance).unwrap_or(&"in"))
+    (
+        f64::from(chance.random_range(2..=12)) / 4.0,
+        ["in", "in", "out", "out", "vertical"].choose(chance).unwrap_or(&"in"),
+    )
 }
 
 /// The base in degrees: toward the nose it is 0 for the right eye and 180 for the left.

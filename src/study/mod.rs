@@ -2,6 +2,8 @@
 
 pub mod choosing;
 pub mod compare;
+#[cfg(feature = "cli")]
+pub mod holding;
 pub mod index_curve;
 #[cfg(feature = "cli")]
 pub mod invented;

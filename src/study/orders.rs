@@ -20,7 +20,8 @@ const MOST_OUTLINES: usize = 1_000;
 pub struct Worked {
     /// The lens.
     pub made: Made,
-    /// Volume of the blank or the uncut that it is cut from; `None` where none is listed.
+    /// Volume of the blank or the uncut that it is cut from; `None` where none is listed, or the one listed is
+    /// not thick enough.
     pub uncut_mm3: Option<f64>,
 }
 
@@ -77,7 +78,7 @@ impl Orders {
             base,
         })?;
         let circle = |diameter_mm| self.outline(Shape::Circle, Eye::Right, diameter_mm, diameter_mm);
-        Ok(Worked { made, uncut_mm3: uncut_mm3(&made, &lens.lens, circle) })
+        Ok(Worked { made, uncut_mm3: uncut_mm3(&made, lens.eye, &lens.lens, &outline, circle) })
     }
 
     fn outline(&self, shape: Shape, eye: Eye, width_mm: f64, depth_mm: f64) -> Arc<Outline> {

@@ -27,7 +27,7 @@ pub struct Group {
 pub struct Sums {
     /// Lenses made.
     pub lenses: u64,
-    /// Lenses whose swarf is not known: no blank is listed, or the one listed holds less than the lens.
+    /// Lenses whose swarf is not known: no blank is listed, or the one listed is not thick enough.
     pub swarf_unknown: u64,
     /// Of the lenses cut square out, mm³.
     pub volume_mm3: u128,
@@ -76,12 +76,7 @@ impl Group {
     /// A group; base curve and diameter are rounded to two decimals.
     #[must_use]
     pub fn new(material: Option<String>, supply: Supply, base_curve_d: f64, diameter_mm: Option<f64>) -> Group {
-        Group {
-            material,
-            supply,
-            base_curve_cd: hundredths(base_curve_d),
-            diameter_cmm: diameter_mm.map(hundredths),
-        }
+        Group { material, supply, base_curve_cd: hundredths(base_curve_d), diameter_cmm: diameter_mm.map(hundredths) }
     }
 
     /// As marked at index 1.530.
@@ -121,8 +116,8 @@ impl Sums {
     pub fn of(lens: &OneLens, worked: &Worked) -> Sums {
         let made = &worked.made;
         let density = lens.lens.substance.glass(lens.reference_line).density;
-        let swarf_g =
-            worked.uncut_mm3.map(|uncut| density * uncut / 1000.0 - made.mass_g).filter(|swarf| *swarf >= 0.0);
+        // What is cut from a blank that holds it is less than the blank.
+        let swarf_g = worked.uncut_mm3.map(|uncut| (density * uncut / 1000.0 - made.mass_g).max(0.0));
         Sums {
             lenses: 1,
             swarf_unknown: u64::from(swarf_g.is_none()),

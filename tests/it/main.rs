@@ -2,6 +2,7 @@
 #![expect(clippy::disallowed_methods, reason = "tests read the sources and write files of their own")]
 
 mod base;
+mod blanks;
 mod by_hand;
 mod catalogues;
 mod chance_jobs;
@@ -17,6 +18,7 @@ mod laws;
 mod limit;
 mod messages;
 mod no_allocation;
+mod orders;
 mod page;
 mod pictures;
 mod program;

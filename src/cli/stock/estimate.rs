@@ -4,18 +4,20 @@
 use super::super::{Exit, output, refuse_file};
 use super::progress::Progress;
 use super::refuse_orders;
+use crate::assess::Impossible;
 use crate::job::Order;
 use crate::material::Shelf;
 use crate::read::files::{self, FileFault};
 use crate::read::orders::{Header, Orders as Reader, OrdersFault, Row, Unit};
 use crate::read::pieces::{NewFolder, write_folder_in_pieces};
 use crate::report::{html, orders as told, wire};
+use crate::study::holding::History;
 use crate::study::orders::{Orders, Worked};
-use crate::study::totals::Totals;
+use crate::study::totals::{Group, Totals};
 use rayon::prelude::*;
 use std::io::{self, Read};
 use std::path::Path;
-use std::sync::mpsc::sync_channel;
+use std::sync::mpsc::{Receiver, sync_channel};
 
 /// Orders that are read at a time, and that one thread works at a time.
 const AT_A_TIME: usize = 2048;
@@ -25,14 +27,16 @@ const AHEAD: usize = 2;
 
 /// What becomes of some orders.
 #[derive(Default)]
-struct Part {
+pub(super) struct Part {
     lenses: Vec<u8>,
     refused: Vec<u8>,
     totals: Totals,
+    /// Where it is asked for.
+    pub(super) history: History,
 }
 
 /// Why a run ends before its time.
-enum Stopped {
+pub(super) enum Stopped {
     /// The orders cannot be read on.
     Orders(OrdersFault),
     /// The folder cannot be written.
@@ -52,6 +56,8 @@ struct Desk<'a> {
     header: Header,
     shelf: &'a Shelf,
     orders: Orders,
+    /// Is it asked when a lens was ordered?
+    dated: bool,
 }
 
 /// Works a file of orders into a folder.
@@ -62,35 +68,33 @@ pub(super) fn into_folder(path: &Path, out: &Path, shelf: &Shelf) -> io::Result<
     };
     let progress = Progress::over(file.metadata().ok().filter(std::fs::Metadata::is_file).map(|about| about.len()));
     let name = path.display().to_string();
-    let mut refused = 0;
+    let mut done = Totals::default();
     let written = write_folder_in_pieces(out, |new| {
         new.add("lenses.csv", &csv_line(&told::LENSES))?;
         new.add("refused.csv", &csv_line(&told::REFUSED))?;
-        let totals = work(progress.reading(file), shelf, |part| {
+        let totals = work(progress.reading(file), shelf, false, |part| {
             progress.done(part.totals.rows, part.totals.refused);
             new.add("lenses.csv", &part.lenses)?;
             Ok(new.add("refused.csv", &part.refused)?)
         })?;
-        refused = totals.refused;
-        Ok(write_totals(new, &totals)?)
+        write_totals(new, &totals)?;
+        done = totals;
+        Ok(())
     });
     progress.finish();
     Ok(match written {
-        Ok(()) => said(out, refused),
+        Ok(()) => told_of(out, &done)?,
         Err(Stopped::Orders(fault)) => refuse_orders(&name, &fault),
         Err(Stopped::Folder(fault)) => refuse_file(&fault),
         Err(Stopped::Answer(error)) => return Err(error),
     })
 }
 
-fn said(out: &Path, refused: u64) -> Exit {
+/// Says what it came to and where it stands.
+pub(super) fn told_of(out: &Path, totals: &Totals) -> io::Result<Exit> {
+    output::answer(&format!("{}\n", told::sentences(totals).join("\n")))?;
     output::say(&format!("The summary is {}.\n", out.join("index.html").display()));
-    if refused == 0 {
-        return Exit::Done;
-    }
-    let are = if refused == 1 { "1 row was" } else { &format!("{refused} rows were") };
-    output::say(&format!("{are} refused: {} says which and why.\n", out.join("refused.csv").display()));
-    Exit::Partly
+    Ok(if totals.refused == 0 { Exit::Done } else { Exit::Partly })
 }
 
 /// Totals, blanks and the page.
@@ -111,7 +115,7 @@ pub(super) fn write_totals(new: &NewFolder, totals: &Totals) -> Result<(), FileF
 pub(super) fn filter(shelf: &Shelf) -> io::Result<Exit> {
     let mut written = false;
     let mut begun = false;
-    let worked = work(io::stdin(), shelf, |part| {
+    let worked = work(io::stdin(), shelf, false, |part| {
         if !begun {
             begun = true;
             output::bytes(&csv_line(&told::LENSES)).map_err(Stopped::Answer)?;
@@ -134,41 +138,50 @@ pub(super) fn filter(shelf: &Shelf) -> io::Result<Exit> {
 }
 
 /// Reads, works and hands on part by part, in the order of the rows; gives back the totals.
-fn work(
-    from: impl Read + Send,
+pub(super) fn work(
+    from: impl Read + Send + 'static,
     shelf: &Shelf,
-    mut hand_on: impl FnMut(&Part) -> Result<(), Stopped>,
+    dated: bool,
+    mut hand_on: impl FnMut(&mut Part) -> Result<(), Stopped>,
 ) -> Result<Totals, Stopped> {
+    let (header, batches) = read_ahead(from);
+    let ended = |_| Stopped::Orders(OrdersFault::Other(io::Error::other("the orders were not read to their end")));
+    let header = header.recv().map_err(ended)?.map_err(Stopped::Orders)?;
+    let desk = Desk { header, shelf, orders: Orders::default(), dated };
+    let mut totals = Totals::default();
+    loop {
+        let units = batches.recv().map_err(ended)?.map_err(Stopped::Orders)?;
+        if units.is_empty() {
+            return Ok(totals);
+        }
+        let parts: Vec<Part> = units.par_chunks(OF_ONE_THREAD).map(|units| desk.part(units)).collect();
+        for mut part in parts {
+            hand_on(&mut part)?;
+            totals.add(part.totals);
+        }
+    }
+}
+
+type Coming<T> = Receiver<Result<T, OrdersFault>>;
+
+/// Reads on a thread of its own: the header, and batches of orders, the last of which is empty. The thread is left to itself
+/// where nobody takes what it reads.
+fn read_ahead(from: impl Read + Send + 'static) -> (Coming<Header>, Coming<Vec<Unit>>) {
     let (tell_header, header) = sync_channel(1);
     let (send, batches) = sync_channel(AHEAD);
-    std::thread::scope(|scope| {
-        scope.spawn(move || {
-            let mut reader = match Reader::new(from) {
-                Ok(reader) => reader,
-                Err(fault) => return drop(tell_header.send(Err(fault))),
-            };
-            // Where nobody takes it, the run was stopped.
-            let mut goes_on = tell_header.send(Ok(reader.header().clone())).is_ok();
-            while goes_on {
-                let batch = reader.some(AT_A_TIME);
-                let last = !matches!(&batch, Ok(units) if !units.is_empty());
-                goes_on = send.send(batch).is_ok() && !last;
-            }
-        });
-        let header = header.recv().map_err(|_| Stopped::Orders(OrdersFault::Other(io::ErrorKind::BrokenPipe.into())))?;
-        let desk = Desk { header: header.map_err(Stopped::Orders)?, shelf, orders: Orders::default() };
-        let mut totals = Totals::default();
-        // The sender ends it; a batch of nothing is the last.
-        while let Ok(batch) = batches.recv() {
-            let units = batch.map_err(Stopped::Orders)?;
-            let parts: Vec<Part> = units.par_chunks(OF_ONE_THREAD).map(|units| desk.part(units)).collect();
-            for part in parts {
-                hand_on(&part)?;
-                totals.add(part.totals);
-            }
+    std::thread::spawn(move || {
+        let mut reader = match Reader::new(from) {
+            Ok(reader) => reader,
+            Err(fault) => return drop(tell_header.send(Err(fault))),
+        };
+        let mut goes_on = tell_header.send(Ok(reader.header().clone())).is_ok();
+        while goes_on {
+            let batch = reader.some(AT_A_TIME);
+            let last = !matches!(&batch, Ok(units) if !units.is_empty());
+            goes_on = send.send(batch).is_ok() && !last;
         }
-        Ok(totals)
-    })
+    });
+    (header, batches)
 }
 
 impl Desk<'_> {
@@ -189,8 +202,8 @@ impl Desk<'_> {
         match (first, self.judged(second_row)) {
             (Ok(first), Ok(second)) => {
                 let [of_first, of_second] = self.orders.pair([&first.lens, &second.lens]);
-                part.tell(&unit.first, &first, of_first);
-                part.tell(second_row, &second, of_second);
+                self.tell(&unit.first, &first, of_first, part);
+                self.tell(second_row, &second, of_second, part);
             }
             (first, second) => {
                 self.tell_alone(&unit.first, first, part);
@@ -206,23 +219,26 @@ impl Desk<'_> {
 
     fn tell_alone(&self, row: &Row, order: Result<Order, String>, part: &mut Part) {
         match order {
-            Ok(order) => part.tell(row, &order, self.orders.alone(&order.lens)),
+            Ok(order) => self.tell(row, &order, self.orders.alone(&order.lens), part),
             Err(reason) => part.refuse(row.number, &self.header.order_of(row), &reason),
+        }
+    }
+
+    fn tell(&self, row: &Row, order: &Order, worked: Result<Worked, Impossible>, part: &mut Part) {
+        match worked {
+            Ok(worked) => {
+                if self.dated {
+                    part.history.count(Group::of(&order.lens.lens, &worked), order.date.as_deref());
+                }
+                part.lenses.extend(csv_line(&told::lens(order, &worked.made)));
+                part.totals.count(&order.lens, &worked);
+            }
+            Err(why) => part.refuse(row.number, &order.order, &told::impossible(&why, &order.lens)),
         }
     }
 }
 
 impl Part {
-    fn tell(&mut self, row: &Row, order: &Order, worked: Result<Worked, crate::assess::Impossible>) {
-        match worked {
-            Ok(worked) => {
-                self.lenses.extend(csv_line(&told::lens(order, &worked.made)));
-                self.totals.count(&order.lens, &worked);
-            }
-            Err(why) => self.refuse(row.number, &order.order, &told::impossible(&why, &order.lens)),
-        }
-    }
-
     fn refuse(&mut self, row: u64, order: &str, reason: &str) {
         self.refused.extend(csv_line(&told::refused(row, order, reason)));
         self.totals.refuse();
@@ -230,7 +246,7 @@ impl Part {
 }
 
 /// A line of CSV, quoted where it must be.
-fn csv_line<T: AsRef<[u8]>>(fields: &[T]) -> Vec<u8> {
+pub(super) fn csv_line<T: AsRef<[u8]>>(fields: &[T]) -> Vec<u8> {
     let mut writer = csv::WriterBuilder::new().buffer_capacity(256).from_writer(Vec::new());
     // Writing to memory does not fail.
     let _ = writer.write_record(fields);

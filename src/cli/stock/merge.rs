@@ -1,7 +1,7 @@
 //! The totals of parts, added up.
 
-use super::super::{Exit, output, refuse, refuse_file};
-use super::estimate::write_totals;
+use super::super::{Exit, refuse, refuse_file};
+use super::estimate::{told_of, write_totals};
 use crate::read::files::{self, FileFault};
 use crate::read::pieces::write_folder_in_pieces;
 use crate::report::wire;
@@ -27,10 +27,8 @@ pub(super) fn run(parts: &[PathBuf], out: &Path) -> io::Result<Exit> {
     }
     let written: Result<(), FileFault> = write_folder_in_pieces(out, |new| write_totals(new, &totals));
     match written {
-        Ok(()) => {
-            output::say(&format!("The summary is {}.\n", out.join("index.html").display()));
-            Ok(Exit::Done)
-        }
+        // What was refused was refused before.
+        Ok(()) => told_of(out, &totals).map(|_| Exit::Done),
         Err(fault) => Ok(refuse_file(&fault)),
     }
 }

@@ -1,6 +1,7 @@
 //! `stock`: the laboratory's estimate over many orders; and the totals of parts added up.
 
 mod estimate;
+pub(super) mod holding;
 mod merge;
 mod progress;
 

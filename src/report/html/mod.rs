@@ -9,7 +9,7 @@ mod orders;
 mod table;
 mod why;
 
-pub use orders::{order_charts, orders, sentences};
+pub use orders::{order_charts, orders};
 
 use super::notes::Notes;
 use super::number::{axis, figure, mm};

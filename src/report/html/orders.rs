@@ -4,6 +4,7 @@
 
 use super::super::findings::grouped;
 use super::super::number::figure;
+use super::super::orders::{self as told, kilograms};
 use super::{POLICY, css, figure_of};
 use crate::draw::Picture;
 use crate::draw::bars::{Bar, BarChart};
@@ -44,7 +45,10 @@ fn charts(totals: &Totals) -> Vec<(Picture, &'static str)> {
             ),
             "By diameter",
         ),
-        (chart("chart-supply", "Lenses by supply", "Lenses", bars(totals.by(supplied), Clone::clone, &count)), "By supply"),
+        (
+            chart("chart-supply", "Lenses by supply", "Lenses", bars(totals.by(supplied), Clone::clone, &count)),
+            "By supply",
+        ),
         (chart("chart-swarf", "Swarf by material", "Swarf, kg", bars_by_material(&swarf)), "Swarf by material"),
     ]
 }
@@ -77,11 +81,6 @@ fn chart(kind: &'static str, title: &str, label: &str, bars: Vec<Bar>) -> Pictur
     BarChart { title: title.to_owned(), description, label: label.to_owned(), bars, width_mm: CHART_MM }.draw(kind)
 }
 
-/// Millionths of a gram in kilograms.
-fn kilograms(millionths_g: u128) -> f64 {
-    millionths_g as f64 / 1e9
-}
-
 /// The page.
 #[must_use]
 pub fn orders(totals: &Totals) -> String {
@@ -101,7 +100,7 @@ pub fn orders(totals: &Totals) -> String {
                 main {
                     section.answer aria-labelledby="answer" {
                         h2 #answer { "In all" }
-                        @for (i, sentence) in sentences(totals).iter().enumerate() { p.lead[i == 0] { (sentence) } }
+                        @for (i, sentence) in told::sentences(totals).iter().enumerate() { p.lead[i == 0] { (sentence) } }
                     }
                     section aria-labelledby="charts" {
                         h2 #charts { "What they are cut from" }
@@ -121,31 +120,6 @@ pub fn orders(totals: &Totals) -> String {
         }
     }
     .into_string()
-}
-
-/// What the totals come to.
-#[must_use]
-pub fn sentences(totals: &Totals) -> Vec<String> {
-    let sums = totals.sums();
-    let lenses = if sums.lenses == 1 { "lens" } else { "lenses" };
-    let mut said = vec![format!("{} {lenses} of {} rows.", grouped(sums.lenses), grouped(totals.rows))];
-    if totals.refused > 0 {
-        let are = if totals.refused == 1 { "row was" } else { "rows were" };
-        said.push(format!("{} {are} refused; refused.csv says which and why.", grouped(totals.refused)));
-    }
-    if sums.lenses > 0 {
-        said.push(format!(
-            "The finished lenses weigh {} kg; the cut round their edges is {} m long; {} kg go to swarf.",
-            figure(kilograms(sums.mass_g), 3),
-            figure(sums.path_mm as f64 / 1e9, 1),
-            figure(kilograms(sums.swarf_g), 3),
-        ));
-    }
-    if sums.swarf_unknown > 0 {
-        let is = if sums.swarf_unknown == 1 { "1 lens is" } else { &format!("{} lenses are", grouped(sums.swarf_unknown)) };
-        said.push(format!("In the swarf {is} left out: no blank is listed, or the one listed holds less than the lens."));
-    }
-    said
 }
 
 fn table(totals: &Totals) -> Markup {

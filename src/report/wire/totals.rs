@@ -127,8 +127,7 @@ pub fn totals_text(of: &Totals) -> String {
 /// # Errors
 /// [`TotalsFault`] where the text is not what this program writes.
 pub fn read_totals(text: &str) -> Result<Totals, TotalsFault> {
-    let wire: TotalsWire =
-        serde_json::from_str(text).map_err(|error| TotalsFault::Unreadable(error.to_string()))?;
+    let wire: TotalsWire = serde_json::from_str(text).map_err(|error| TotalsFault::Unreadable(error.to_string()))?;
     if wire.format != FORMAT {
         return Err(TotalsFault::Format(wire.format));
     }
