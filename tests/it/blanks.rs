@@ -84,7 +84,7 @@ fn no_blank_is_too_small_and_none_is_beaten_by_a_smaller_one() {
         })
         .collect();
     let (mut held, mut decentred, mut none) = (0, 0, 0);
-    for _ in 0..100_000 {
+    while held + decentred + none < 100_000 {
         let (frame, enclosing) = &frames[(chance.share() * frames.len() as f64) as usize];
         let material = &shelf.materials[(chance.share() * shelf.materials.len() as f64) as usize];
         let mut option = LensOption::new("any", Substance::Listed(Arc::clone(material)));

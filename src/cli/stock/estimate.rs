@@ -19,6 +19,9 @@ use std::io::{self, Read};
 use std::path::Path;
 use std::sync::mpsc::{Receiver, sync_channel};
 
+/// What stands for standard input in place of a file's name.
+pub(super) const STANDARD_INPUT: &str = "-";
+
 /// Orders that are read at a time, and that one thread works at a time.
 const AT_A_TIME: usize = 2048;
 const OF_ONE_THREAD: usize = 64;
@@ -60,19 +63,32 @@ struct Desk<'a> {
     dated: bool,
 }
 
-/// Works a file of orders into a folder.
+/// Orders to be read, and how many bytes they have where that is known.
+pub(super) type Source = (Box<dyn Read + Send>, Option<u64>);
+
+/// The orders of a file, or with `-` those that come from standard input.
+pub(super) fn open(path: &Path) -> Result<Source, FileFault> {
+    if path.as_os_str() == STANDARD_INPUT {
+        return Ok((Box::new(io::stdin()), None));
+    }
+    let file = files::open_orders(path)?;
+    let bytes = file.metadata().ok().filter(std::fs::Metadata::is_file).map(|about| about.len());
+    Ok((Box::new(file), bytes))
+}
+
+/// Works orders into a folder.
 pub(super) fn into_folder(path: &Path, out: &Path, shelf: &Shelf) -> io::Result<Exit> {
-    let file = match files::open_orders(path) {
-        Ok(file) => file,
+    let (orders, bytes) = match open(path) {
+        Ok(source) => source,
         Err(fault) => return Ok(refuse_file(&fault)),
     };
-    let progress = Progress::over(file.metadata().ok().filter(std::fs::Metadata::is_file).map(|about| about.len()));
+    let progress = Progress::over(bytes);
     let name = path.display().to_string();
     let mut done = Totals::default();
     let written = write_folder_in_pieces(out, |new| {
         new.add("lenses.csv", &csv_line(&told::LENSES))?;
         new.add("refused.csv", &csv_line(&told::REFUSED))?;
-        let totals = work(progress.reading(file), shelf, false, |part| {
+        let totals = work(progress.reading(orders), shelf, false, |part| {
             progress.done(part.totals.rows, part.totals.refused);
             new.add("lenses.csv", &part.lenses)?;
             Ok(new.add("refused.csv", &part.refused)?)

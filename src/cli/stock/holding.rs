@@ -1,11 +1,10 @@
 //! `stock-holding`: what to hold of each blank, from dated orders.
 
 use super::super::{Exit, output, refuse, refuse_file};
-use super::estimate::{Stopped, csv_line, work};
+use super::estimate::{Stopped, csv_line, open, work};
 use super::progress::Progress;
 use super::refuse_orders;
 use crate::material::Shelf;
-use crate::read::files;
 use crate::report::holding as told;
 use crate::study::holding::{History, Wish};
 use std::io;
@@ -14,7 +13,7 @@ use std::path::PathBuf;
 /// What `stock-holding` is asked.
 #[derive(clap::Args, Debug)]
 pub(in crate::cli) struct Args {
-    /// Orders as CSV, a row a lens, with the column date
+    /// Orders as CSV, a row a lens, with the column date; - reads them from standard input
     #[arg(value_name = "ORDERS")]
     orders: PathBuf,
     /// Weeks from ordering a blank to having it
@@ -37,13 +36,13 @@ pub(in crate::cli) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
     if !(args.service >= least && args.service <= most) {
         return Ok(refuse(&format!("--service is {}; allowed is {least} to {most}", args.service)));
     }
-    let file = match files::open_orders(&args.orders) {
-        Ok(file) => file,
+    let (orders, bytes) = match open(&args.orders) {
+        Ok(source) => source,
         Err(fault) => return Ok(refuse_file(&fault)),
     };
-    let progress = Progress::over(file.metadata().ok().filter(std::fs::Metadata::is_file).map(|about| about.len()));
+    let progress = Progress::over(bytes);
     let mut history = History::default();
-    let worked = work(progress.reading(file), shelf, true, |part| {
+    let worked = work(progress.reading(orders), shelf, true, |part| {
         history.add(std::mem::take(&mut part.history));
         Ok(())
     });

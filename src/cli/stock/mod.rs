@@ -14,7 +14,8 @@ use std::path::PathBuf;
 /// What `stock` is asked.
 #[derive(clap::Args, Debug)]
 pub(super) struct Args {
-    /// Orders as CSV, a row a lens; - reads them from standard input, and writes the lenses to standard output
+    /// Orders as CSV, a row a lens; - reads them from standard input and, without --out, writes the lenses to standard
+    /// output
     #[arg(value_name = "ORDERS", required_unless_present = "merge")]
     orders: Option<PathBuf>,
     /// Write lenses.csv, blanks.csv, totals.json, refused.csv and index.html into this folder
@@ -29,7 +30,7 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
     match (&args.orders, &args.out) {
         (None, Some(out)) => merge::run(&args.merge, out),
-        (Some(orders), None) if orders.as_os_str() == "-" => estimate::filter(shelf),
+        (Some(orders), None) if orders.as_os_str() == estimate::STANDARD_INPUT => estimate::filter(shelf),
         (Some(orders), Some(out)) => estimate::into_folder(orders, out, shelf),
         _ => Ok(refuse("where shall it be written? Add --out DIR")),
     }
