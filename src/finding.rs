@@ -241,6 +241,8 @@ pub enum Problem {
         /// How many the header has.
         wanted: usize,
     },
+    /// A material that is named, and given by its numbers as well.
+    MaterialTwice,
     /// A name longer than a table and a file's name bear.
     NameLong {
         /// The key.
@@ -424,6 +426,8 @@ rules! {
     FORMULA_SIGN = Fault, Id::OfKey("formula", |key| *key == keys::ORDER),
         "The text begins with a sign that makes a spreadsheet take it for a formula.";
     ROW_LENGTH = Fault, Id::Whole("row.length"), "The row has more or fewer fields than the header.";
+    MATERIAL_TWICE = Fault, Id::Whole("row.material-twice"),
+        "The material is named in the row, and given by its numbers as well.";
     NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name || *key == keys::ORDER),
         "The name is longer than a table and a file's name bear.";
     NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name),
@@ -503,6 +507,7 @@ impl Problem {
             Problem::ControlSigns { .. } => &CONTROL_SIGNS,
             Problem::FormulaSign { .. } => &FORMULA_SIGN,
             Problem::RowLength { .. } => &ROW_LENGTH,
+            Problem::MaterialTwice => &MATERIAL_TWICE,
             Problem::NameLong { .. } => &NAME_LONG,
             Problem::NameSlash { .. } => &NAME_SLASH,
             Problem::NameNow { .. } => &NAME_NOW,

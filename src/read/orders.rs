@@ -224,8 +224,16 @@ impl Header {
     /// What a row means.
     pub fn judge(&self, row: &Row, shelf: &Shelf) -> Judged<Order> {
         let at = At::Row(usize::try_from(row.number).unwrap_or(usize::MAX));
-        if row.record.len() != self.columns.len() {
-            let problem = Problem::RowLength { found: row.record.len(), wanted: self.columns.len() };
+        let numbers = [&keys::INDEX, &keys::ABBE, &keys::DENSITY];
+        let problem = if row.record.len() != self.columns.len() {
+            Some(Problem::RowLength { found: row.record.len(), wanted: self.columns.len() })
+        } else if self.field(row, &keys::MATERIAL).is_some() && numbers.iter().any(|key| self.field(row, key).is_some())
+        {
+            Some(Problem::MaterialTwice)
+        } else {
+            None
+        };
+        if let Some(problem) = problem {
             return Judged { value: None, findings: vec![Finding::new(problem, Place { path: String::new(), at })] };
         }
         job::judge_order(self.table(row, &at), shelf)
@@ -256,7 +264,7 @@ impl Header {
             let item = Written { place: prism.place.clone(), data: Data::Table(prism) };
             put(&mut table, &keys::PRISM, Data::List(vec![item]));
         }
-        if !inline.is_empty() && !table.has(keys::MATERIAL.name) {
+        if !inline.is_empty() {
             put(&mut table, &keys::MATERIAL, Data::Table(inline));
         }
         table

@@ -141,6 +141,12 @@ fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(
         Problem::RowLength { found, wanted } => {
             format!("the row has {} and the header has {wanted}", count(*found, "field"))
         }
+        Problem::MaterialTwice => {
+            return Some((
+                "the material is named, and given by its numbers as well".to_owned(),
+                Some("allowed: one of the two".into()),
+            ));
+        }
         Problem::NameLong { found, .. } => {
             return Some((
                 format!("the name has {found} signs"),

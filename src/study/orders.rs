@@ -31,7 +31,8 @@ type Wanted = (&'static str, Eye, u64, u64);
 /// A place to work orders at; it may be shared between threads.
 #[derive(Debug)]
 pub struct Orders {
-    outlines: Cache<Wanted, Arc<Outline>>,
+    /// With their shapes: another of the same word is not kept.
+    outlines: Cache<Wanted, (Shape, Arc<Outline>)>,
 }
 
 impl Default for Orders {
@@ -83,11 +84,29 @@ impl Orders {
 
     fn outline(&self, shape: Shape, eye: Eye, width_mm: f64, depth_mm: f64) -> Arc<Outline> {
         let wanted = (shape.word(), eye, width_mm.to_bits(), depth_mm.to_bits());
-        if let Some(outline) = self.outlines.get(&wanted) {
+        if let Some((kept, outline)) = self.outlines.get(&wanted)
+            && kept == shape
+        {
             return outline;
         }
         let outline = Arc::new(shape.outline(eye, width_mm, depth_mm));
-        self.outlines.insert(wanted, Arc::clone(&outline));
+        self.outlines.insert(wanted, (shape, Arc::clone(&outline)));
         outline
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn outlines_are_kept_and_their_number_is_bounded() {
+        let orders = Orders::default();
+        let outline = |width_mm: f64| orders.outline(Shape::Oval, Eye::Right, width_mm, 40.0);
+        assert!(Arc::ptr_eq(&outline(50.0), &outline(50.0)));
+        for step in 0..3 * MOST_OUTLINES {
+            assert_eq!(outline(40.0 + 0.005 * step as f64).depth_mm(), 40.0);
+        }
+        assert!(orders.outlines.len() <= MOST_OUTLINES, "{}", orders.outlines.len());
     }
 }

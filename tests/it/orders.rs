@@ -413,6 +413,7 @@ fn a_row_says_what_is_wrong_with_it_by_its_columns() {
     shows("A,right,-1.00,31,oval,50,40,18,metal,resin-1.60,25,0,,,,,,", "`prism_pd` is 25 Δ");
     shows("A,right,-1.00,31,oval,50,40,18,metal,,,,1.6,41,1.3,,,", "`min_centre_mm` is missing");
     shows("A,right,-1.00,31,oval,50,40,18,metal,,,,1.6,,1.3,1,1,", "`abbe` is missing");
+    shows("A,right,-1.00,31,oval,50,40,18,metal,resin-1.60,,,1.6,,,,,", "named, and given by its numbers as well");
     shows("A,right,-9.00,31,oval,50,40,18,metal,resin-1.60,,,,,,,,stock", "no ready-made lens");
     shows("A,both,-1.00,31,oval,50,40,18,metal,resin-1.60,,,,,,,,", "`eye` is \"both\"");
     shows("A,right,-1.00", "The row has 3 fields and the header has 18");
