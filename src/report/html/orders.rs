@@ -13,8 +13,8 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 /// What materials given by their numbers are called together.
 const INLINE: &str = "given by numbers";
-/// Width of a chart on the page.
-const CHART_MM: f64 = 130.0;
+/// Width of a chart on the page: one fits on a phone, two beside each other on a sheet.
+const CHART_MM: f64 = 88.0;
 
 /// The charts of the page, each with its caption.
 fn charts(totals: &Totals) -> Vec<(Picture, &'static str)> {
