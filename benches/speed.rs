@@ -1,12 +1,13 @@
-//! How long one lens takes, from prescription to every figure, on a prepared outline; and a whole job.
+//! How long one lens takes, from prescription to every figure, on a prepared outline; a whole job; and many orders.
 //!
 //! `cargo bench --bench speed` (add a name to choose, `-- --quick` for a fast look).
 
-use criterion::{BatchSize, Criterion, criterion_group, criterion_main};
+use criterion::{BatchSize, Criterion, Throughput, criterion_group, criterion_main};
 use rimwise::assess::{self, Ask};
 use rimwise::choose::{LensOption, Substance, base};
 use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
+use rimwise::job::{NoOutlines, Order};
 use rimwise::light::ReferenceLine;
 use rimwise::material::{Glass, Shelf};
 use rimwise::outline::{Measured, Shape};
@@ -15,6 +16,9 @@ use rimwise::report::{folder, wire};
 use rimwise::rim::Rim;
 use rimwise::rx::{EyeRx, Power, Prism};
 use rimwise::study::compare::Comparison;
+use rimwise::study::invented;
+use rimwise::study::orders::Orders;
+use rimwise::study::totals::Totals;
 use std::hint::black_box;
 use std::sync::Arc;
 
@@ -122,5 +126,41 @@ fn whole_job(c: &mut Criterion) {
     c.bench_function("job/report", |b| b.iter(|| folder::files(black_box(&comparison), &[])));
 }
 
-criterion_group!(speed, one_lens, prepare, whole_job);
+/// Rows of CSV to lenses and totals, on one core: a time a row is what `stock` takes on each of its cores.
+fn many_orders(c: &mut Criterion) {
+    const ROWS: u64 = 2_000;
+    let mut text = csv::Writer::from_writer(Vec::new());
+    text.write_record(invented::COLUMNS).expect("written to memory");
+    for row in invented::Orders::new(ROWS, 7) {
+        text.write_record(row).expect("written to memory");
+    }
+    let text = text.into_inner().expect("written to memory");
+    let (shelf, bench) = (Shelf::built_in(), Orders::default());
+    let mut group = c.benchmark_group("orders");
+    group.throughput(Throughput::Elements(ROWS)).sample_size(20);
+    group.bench_function("read and judge", |b| b.iter(|| judged(&text, &shelf, |_| ())));
+    group.bench_function("whole", |b| {
+        b.iter(|| {
+            let mut totals = Totals::default();
+            judged(&text, &shelf, |order| match bench.alone(&order.lens) {
+                Ok(worked) => totals.count(&order.lens, &worked),
+                Err(_) => totals.refuse(),
+            });
+            totals
+        });
+    });
+    group.finish();
+}
+
+fn judged(text: &[u8], shelf: &Shelf, mut each: impl FnMut(&Order)) {
+    let mut orders = read::orders::Orders::new(text).expect("a header");
+    let header = orders.header().clone();
+    for unit in orders.some(10_000).expect("rows") {
+        for row in std::iter::once(&unit.first).chain(&unit.second) {
+            each(&header.judge(row, shelf, &NoOutlines).value.expect("a row without faults"));
+        }
+    }
+}
+
+criterion_group!(speed, one_lens, prepare, whole_job, many_orders);
 criterion_main!(speed);

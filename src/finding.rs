@@ -264,6 +264,22 @@ pub enum Problem {
         /// The key.
         key: &'static Key,
     },
+    /// A text that a spreadsheet would take for a formula.
+    FormulaSign {
+        /// The key.
+        key: &'static Key,
+        /// The sign that it begins with.
+        found: char,
+    },
+    /// A row with more or fewer fields than the header.
+    RowLength {
+        /// How many it has.
+        found: usize,
+        /// How many the header has.
+        wanted: usize,
+    },
+    /// A material that is named, and given by its numbers as well.
+    MaterialTwice,
     /// A name longer than a table and a file's name bear.
     NameLong {
         /// The key.
@@ -461,7 +477,12 @@ rules! {
         "The name is empty.";
     CONTROL_SIGNS = Fault, Id::OfKey("control-signs", |key| matches!(key.kind, Kind::Name | Kind::Text | Kind::File)),
         "The text holds signs that are not for reading, such as a line's end.";
-    NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name),
+    FORMULA_SIGN = Fault, Id::OfKey("formula", |key| *key == keys::ORDER),
+        "The text begins with a sign that makes a spreadsheet take it for a formula.";
+    ROW_LENGTH = Fault, Id::Whole("row.length"), "The row has more or fewer fields than the header.";
+    MATERIAL_TWICE = Fault, Id::Whole("row.material-twice"),
+        "The material is named in the row, and given by its numbers as well.";
+    NAME_LONG = Fault, Id::OfKey("long", |key| key.kind == Kind::Name || *key == keys::ORDER),
         "The name is longer than a table and a file's name bear.";
     NAME_SLASH = Fault, Id::OfKey("slash", |key| key.kind == Kind::Name),
         "The name holds a slash, which stands between names where an option is addressed.";
@@ -579,6 +600,9 @@ impl Problem {
             Problem::UnknownWord { .. } => &UNKNOWN_WORD,
             Problem::NameEmpty { .. } => &NAME_EMPTY,
             Problem::ControlSigns { .. } => &CONTROL_SIGNS,
+            Problem::FormulaSign { .. } => &FORMULA_SIGN,
+            Problem::RowLength { .. } => &ROW_LENGTH,
+            Problem::MaterialTwice => &MATERIAL_TWICE,
             Problem::NameLong { .. } => &NAME_LONG,
             Problem::NameSlash { .. } => &NAME_SLASH,
             Problem::NameNow { .. } => &NAME_NOW,
@@ -617,6 +641,7 @@ impl Problem {
             | Problem::UnknownWord { key, .. }
             | Problem::NameEmpty { key }
             | Problem::ControlSigns { key }
+            | Problem::FormulaSign { key, .. }
             | Problem::NameLong { key, .. }
             | Problem::NameSlash { key, .. }
             | Problem::NameNow { key, .. }

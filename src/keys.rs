@@ -191,6 +191,8 @@ pub struct Key {
     pub example: &'static str,
     /// Its name where one lens is asked for, by flags or in a row; `None` where it is no question then.
     pub single: Option<&'static str>,
+    /// Its name as a column of orders, where that is another than where one lens is asked for.
+    pub column: Option<&'static str>,
     /// One sentence on what it is.
     pub help: &'static str,
 }
@@ -207,6 +209,7 @@ impl Key {
             left_out: None,
             example: "",
             single: None,
+            column: None,
             help,
         }
     }
@@ -244,6 +247,10 @@ impl Key {
         Key { single: Some(name), ..self }
     }
 
+    const fn column_named(self, name: &'static str) -> Key {
+        Key { column: Some(name), ..self }
+    }
+
     /// The part of the ids of problems with this key that says where: `frame.bridge`.
     #[must_use]
     pub fn stem(&self) -> String {
@@ -264,6 +271,16 @@ impl Key {
     #[must_use]
     pub fn is_of_shelf(&self) -> bool {
         Section::OF_SHELF.contains(&self.section)
+    }
+
+    /// Its name as a column, where orders are written a row each; `None` where it is no question then.
+    #[must_use]
+    pub fn column(&self) -> Option<&'static str> {
+        match self.kind {
+            // A prism is two columns, its amount and its base.
+            Kind::Tables(_) => None,
+            _ => self.column.or(self.single),
+        }
     }
 
     /// Must it be given?
@@ -311,6 +328,11 @@ pub fn single() -> impl Iterator<Item = &'static Key> {
     ALL.iter().copied().filter(|key| key.single.is_some())
 }
 
+/// The keys that can be asked in a row of orders.
+pub fn columns() -> impl Iterator<Item = &'static Key> {
+    ALL.iter().copied().filter(|key| key.column().is_some())
+}
+
 /// Declares the rows and the list of all of them, so that none is forgotten.
 macro_rules! keys {
     ($($constant:ident = $row:expr;)*) => {
@@ -326,6 +348,9 @@ macro_rules! keys {
 pub mod shelf;
 
 keys! {
+    ORDER = Key::new(Section::Single, "order", Kind::Text,
+        "The laboratory's own number of the order; the rows of both eyes have the same.")
+        .example("\"A-1042\"").column_named("order");
     EYE = Key::new(Section::Single, "eye", Kind::Word(Words::Eye), "The eye that the lens is for.")
         .example("\"right\"").single("eye");
 
@@ -346,7 +371,7 @@ keys! {
         "A practice's own reference; no name is needed anywhere.")
         .left_out("none is printed").example("\"H-204\"");
     DATE = Key::new(Section::Client, "date", Kind::Date, "The date printed on sheets.")
-        .left_out("none is printed").example("2026-03-14");
+        .left_out("none is printed").example("2026-03-14").column_named("date");
 
     VERTEX = Key::new(Section::Prescription, "vertex_mm", Kind::Number,
         "The distance from lens to cornea at which it was tested.")
@@ -380,10 +405,10 @@ keys! {
         .unit("D").refused_beyond(0.25, 5.0).left_out("none").example("2.00").single("add");
 
     AMOUNT = Key::new(Section::Prism, "amount_pd", Kind::Number, "Amount of the prism.")
-        .refused_beyond(0.0, 20.0).warned_beyond(0.0, 6.0).example("1.5");
+        .refused_beyond(0.0, 20.0).warned_beyond(0.0, 6.0).example("1.5").column_named("prism_pd");
     BASE = Key::new(Section::Prism, "base", Kind::WordOrNumber(Words::Base),
         "Where the base lies: in, out, up, down, or degrees anticlockwise from the observer's right.")
-        .unit("°").refused_beyond(0.0, 360.0).example("\"in\"");
+        .unit("°").refused_beyond(0.0, 360.0).example("\"in\"").column_named("base_deg");
 
     FRAME_NAME = Key::new(Section::Frame, "name", Kind::Name, "What the frame is called; no other frame has the name.")
         .example("\"Fennel\"");

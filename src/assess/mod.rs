@@ -3,8 +3,10 @@
 //! Units: mm, mm³, grams, dioptres, degrees, each in the name. No opinions here.
 
 mod fit;
+mod uncut;
 
 pub use fit::{Fit, Mounting, Pair, PairImpossible};
+pub use uncut::uncut_mm3;
 
 use crate::choose::base::Base;
 use crate::choose::blank::{self, Blank, NoBlank};

@@ -13,7 +13,7 @@ use crate::material::{Glass, Material};
 use std::sync::Arc;
 
 /// Made to order or finished.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Default, serde::Serialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Default, serde::Serialize, serde::Deserialize)]
 #[serde(rename_all = "lowercase")]
 pub enum Supply {
     /// The back is made to order.

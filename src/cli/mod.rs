@@ -9,8 +9,10 @@ mod lens_flags;
 mod limit;
 mod materials;
 mod new;
+mod new_orders;
 mod numbers;
 mod output;
+mod stock;
 mod watch;
 mod why;
 
@@ -34,6 +36,8 @@ enum Exit {
     Failed = 1,
     /// The input or the command line is wrong; nothing was written.
     Wrong = 2,
+    /// Many were to be done, and some of them were refused.
+    Partly = 3,
 }
 
 /// What a spectacle prescription does in each frame: thickness, weight and shape of every lens.
@@ -62,12 +66,21 @@ enum Command {
     /// Say what still stays within a wish for the thickest edge: eye size, sphere, index, pd
     #[command(after_help = "Example: rimwise limit job.toml --frame Fennel --lens thin --edge-max 6")]
     Limit(limit::Args),
+    /// Estimate many orders for a laboratory: lenses, blanks, mass and swarf
+    #[command(after_help = "Example: rimwise stock orders.csv --out estimate")]
+    Stock(stock::Args),
+    /// Say what to hold of each blank, from dated orders
+    #[command(after_help = "Example: rimwise stock-holding orders.csv --lead-weeks 2 --service 98")]
+    StockHolding(stock::holding::Args),
     /// Work one lens from flags
     #[command(after_help = lens_flags::EXAMPLE)]
     Lens(lens_flags::LensFlags),
     /// Write a commented job to start from
     #[command(after_help = "Example: rimwise new job.toml")]
     New(new::Args),
+    /// Write invented orders, to try stock with
+    #[command(after_help = "Example: rimwise new-orders orders.csv --lenses 10000 --seed 7")]
+    NewOrders(new_orders::Args),
     /// List and compare the materials on the shelf
     #[command(after_help = "Example: rimwise materials --at-power -8 --at-mm 20")]
     Materials(materials::Args),
@@ -113,8 +126,11 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Check(args) => check::run(args, &shelf),
         Command::Why(args) => why::run(args, &shelf),
         Command::Limit(args) => limit::run(args, &shelf),
+        Command::Stock(args) => stock::run(args, &shelf),
+        Command::StockHolding(args) => stock::holding::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
+        Command::NewOrders(args) => new_orders::run(args),
         Command::Materials(args) => materials::run(args, &shelf),
         Command::Completions(args) => completions::run(args, &mut CommandLine::command()),
     }

@@ -10,6 +10,13 @@ pub(super) fn answer(text: &str) -> io::Result<()> {
     out.flush()
 }
 
+/// Writes bytes of a result to standard output, for other programs.
+pub(super) fn bytes(bytes: &[u8]) -> io::Result<()> {
+    let mut out = io::stdout().lock();
+    out.write_all(bytes)?;
+    out.flush()
+}
+
 /// Says something to whoever sits in front: progress, trouble.
 pub(super) fn say(text: &str) {
     // Where nobody listens, there is nobody to tell either.

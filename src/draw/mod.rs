@@ -19,11 +19,13 @@
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
 //! | [`strip`] | how sure a number is |
+//! | [`bars`] | one quantity of many things, a bar each |
 //!
 //! To add a picture: a file with a struct of all it shows and a `draw` that returns a [`Picture`], and its specimens in
 //! `tests/it/pictures.rs`, which draws them to pixels in `target/tmp/pictures`. Look at them.
 
 mod backend;
+pub mod bars;
 pub mod chart;
 pub mod clock;
 pub mod contours;

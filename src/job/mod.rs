@@ -7,8 +7,10 @@ mod judge;
 mod words;
 
 pub use address::{AddressFault, Addressed, NoSuchName, frame_size};
+pub use judge::near::nearest;
 pub use judge::{
-    Judged, MOST_COMBINATIONS, MOST_DRAWN, NoOutlines, OneLens, Outlines, judge, judge_material, judge_one, limits,
+    FORMULA_SIGNS, Judged, MOST_COMBINATIONS, MOST_DRAWN, NoOutlines, OneLens, Order, Outlines, judge, judge_material,
+    judge_one, judge_order, limits,
 };
 pub use words::words;
 

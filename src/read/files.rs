@@ -53,6 +53,8 @@ pub enum Why {
     StandingIn,
     /// There is no material in it.
     NoMaterials,
+    /// It is not UTF-8 text.
+    NotText,
     /// It is larger than such a file can be.
     TooLarge,
     /// It may not be read or written.
@@ -117,6 +119,7 @@ impl fmt::Display for FileFault {
                 write!(f, "{path}: the folder is replaced as a whole and you are standing in it; choose another")
             }
             Why::NoMaterials => write!(f, "{path}: there is no material (ID.toml) in this folder"),
+            Why::NotText => write!(f, "{path}: this is not UTF-8 text"),
             Why::TooLarge => write!(f, "{path}: the file is too large and was not read"),
             Why::Denied => write!(f, "{path}: permission denied"),
             Why::Full => write!(f, "{path}: no room left on the disk; nothing was written"),
@@ -165,6 +168,46 @@ fn read_up_to(path: &Path, most: u64) -> Result<(Vec<u8>, u64), FileFault> {
 fn read_small(path: &Path) -> Result<Vec<u8>, FileFault> {
     let (bytes, size) = read_up_to(path, MOST_SMALL_BYTES)?;
     if size > MOST_SMALL_BYTES { Err(FileFault::new(path, Why::TooLarge)) } else { Ok(bytes) }
+}
+
+/// Opens a file of orders.
+///
+/// # Errors
+/// [`FileFault`] if it cannot be opened, or is a folder.
+pub fn open_orders(path: &Path) -> Result<File, FileFault> {
+    let file = File::open(path).map_err(|error| FileFault::of(path, error))?;
+    if path.is_dir() { Err(FileFault::new(path, Why::IsFolder)) } else { Ok(file) }
+}
+
+/// The totals of a folder of worked orders.
+pub const TOTALS: &str = "totals.json";
+/// The largest file of totals that is read: a group takes some 400 bytes of it.
+const MOST_TOTALS_BYTES: u64 = 200_000_000;
+
+/// The text of the totals in a folder of worked orders.
+///
+/// # Errors
+/// [`FileFault`] if they cannot be read.
+pub fn read_totals(dir: &Path) -> Result<String, FileFault> {
+    let path = dir.join(TOTALS);
+    let (bytes, size) = read_up_to(&path, MOST_TOTALS_BYTES)?;
+    if size > MOST_TOTALS_BYTES {
+        return Err(FileFault::new(&path, Why::TooLarge));
+    }
+    String::from_utf8(bytes).map_err(|_| FileFault::new(&path, Why::NotText))
+}
+
+/// A folder that is named before, perhaps by another way to it.
+pub fn named_twice<'a>(dirs: impl Iterator<Item = &'a Path>) -> Option<&'a Path> {
+    let mut seen: Vec<PathBuf> = Vec::new();
+    for dir in dirs {
+        let found = fs::canonicalize(dir).unwrap_or_else(|_| dir.to_owned());
+        if seen.contains(&found) {
+            return Some(dir);
+        }
+        seen.push(found);
+    }
+    None
 }
 
 /// The bytes of an outline file. What is no file of a disk, and might never end, is not opened.
@@ -224,12 +267,20 @@ fn names_in(dir: &Path) -> Result<Vec<String>, FileFault> {
 /// # Errors
 /// [`FileFault`] if there is one, or it cannot be written; then there is none.
 pub fn write_new(path: &Path, bytes: &[u8]) -> Result<(), FileFault> {
+    write_new_with(path, |out| out.write_all(bytes))
+}
+
+/// Writes a file that is not there yet, as `write` writes it.
+///
+/// # Errors
+/// [`FileFault`] if there is one, or it cannot be written; then there is none.
+pub fn write_new_with(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), FileFault> {
     let fault = |error| FileFault::of(path, error);
     if path.symlink_metadata().is_ok() {
         return Err(FileFault::new(path, Why::Exists));
     }
     let mut beside = all_may_read(0o666).tempfile_in(folder_of(path)).map_err(fault)?;
-    beside.write_all(bytes).and_then(|()| beside.as_file().sync_all()).map_err(fault)?;
+    write(&mut beside).and_then(|()| beside.as_file().sync_all()).map_err(fault)?;
     beside.persist_noclobber(path).map_err(|error| fault(error.error))?;
     Ok(())
 }
@@ -245,9 +296,9 @@ struct Manifest {
 /// is empty or holds only what its own list names.
 ///
 /// # Errors
-/// [`FileFault`] if such a folder holds anything else, if anything cannot be written, or that of `fill`; then nothing was
-/// changed.
-pub fn write_folder(dir: &Path, fill: impl FnOnce(&NewFolder) -> Result<(), FileFault>) -> Result<(), FileFault> {
+/// A [`FileFault`] if such a folder holds anything else or if anything cannot be written, or what `fill` fails with; then
+/// nothing was changed.
+pub fn write_folder<E: From<FileFault>>(dir: &Path, fill: impl FnOnce(&NewFolder) -> Result<(), E>) -> Result<(), E> {
     let fault = |error| FileFault::of(dir, error);
     let there = replaceable(dir)?;
     let dir = there.clone().unwrap_or_else(|| dir.to_owned());

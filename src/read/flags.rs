@@ -50,7 +50,8 @@ fn prism(text: &str, flag: &Place, index: usize) -> Written {
     Written { place, data: Data::Table(below) }
 }
 
-fn data(kind: Kind, text: &str) -> Data {
+/// A text as what a key of this kind holds.
+pub(super) fn data(kind: Kind, text: &str) -> Data {
     match kind {
         Kind::Text | Kind::Name | Kind::File | Kind::Word(_) | Kind::WordOrTable(..) | Kind::YesNo | Kind::Texts => {
             Data::Text(text.to_owned())

@@ -9,6 +9,8 @@ pub mod flags;
 pub mod messages;
 #[cfg(feature = "cli")]
 mod opened;
+#[cfg(feature = "cli")]
+pub mod orders;
 pub mod outline;
 #[cfg(feature = "cli")]
 mod outlines;

@@ -101,7 +101,7 @@ fn clauses(finding: &Finding) -> (String, Option<String>) {
         Problem::MissingKey { key } => (missing(finding, key), Some(help(key))),
         Problem::WrongKind { key, allowed, found } => (
             format!("{} {} {}", key_name(key), is(finding), found_words(found)),
-            Some(format!("allowed: {}", kind_words(key, *allowed))),
+            Some(format!("allowed: {}", kind_words(key, held(finding, *allowed)))),
         ),
         Problem::NotFinite { key, found } => {
             (format!("{} is {}, which is no finite number", key_name(key), short(found)), range_words(key))
@@ -136,6 +136,21 @@ fn about_names(problem: &Problem, key_name: &dyn Fn(&Key) -> String) -> Option<(
             return Some((
                 format!("{} holds signs that are not for reading", key_name(key)),
                 Some("letters, digits, spaces and marks on one line".into()),
+            ));
+        }
+        Problem::FormulaSign { key, found } => {
+            return Some((
+                format!("{} begins with \"{found}\", which a spreadsheet takes for a formula", key_name(key)),
+                Some("a letter or a digit first".into()),
+            ));
+        }
+        Problem::RowLength { found, wanted } => {
+            format!("the row has {} and the header has {wanted}", count(*found, "field"))
+        }
+        Problem::MaterialTwice => {
+            return Some((
+                "the material is named, and given by its numbers as well".to_owned(),
+                Some("allowed: one of the two".into()),
             ));
         }
         Problem::NameLong { found, .. } => {
@@ -246,8 +261,8 @@ fn mend(finding: &Finding) -> Option<String> {
     if let Problem::PdOfBothEyes { found, .. } = finding.problem {
         let half = quantity(0.5 * found, "mm");
         return Some(match finding.place.at {
-            At::CommandLine | At::Flag(_) => format!("half of it is {half}"),
-            At::Nowhere | At::Bytes(_) | At::Row(_) | At::File(..) => {
+            At::CommandLine | At::Flag(_) | At::Row(_) => format!("half of it is {half}"),
+            At::Nowhere | At::Bytes(_) | At::File(..) => {
                 format!("half of it is {half}; or write `pd_both_mm = {found}` in the prescription, for both eyes")
             }
         });
@@ -275,6 +290,9 @@ fn added(finding: &Finding, key: &Key) -> String {
         && key.section == Section::Prism
     {
         return format!("write it as in `{flag} 1.5@in`");
+    }
+    if matches!(finding.place.at, At::Row(_)) {
+        return format!("fill it in, as in {}", key.example.trim_matches('"'));
     }
     if matches!(finding.place.at, At::CommandLine | At::Flag(_)) {
         let value = key.example.trim_matches(['"', '[', ']']).split(',').next().unwrap_or_default();
@@ -312,6 +330,7 @@ fn name(finding: &Finding, key: &Key) -> String {
         (At::Flag(flag), None) => format!("the {} of `{flag}`", key.name.trim_end_matches("_pd")),
         (At::Flag(flag), Some(_)) => format!("`{flag}`"),
         (At::CommandLine, Some(flag)) => format!("`--{flag}`"),
+        (At::Row(_), _) => format!("`{}`", key.column().unwrap_or(key.name)),
         _ => format!("`{}`", key.name),
     }
 }
@@ -362,6 +381,14 @@ fn short(text: &str) -> String {
         short.push('…');
     }
     short
+}
+
+/// What a key holds at this door: a field of a row is one thing, and needs no quotes.
+fn held(finding: &Finding, kind: Kind) -> Kind {
+    match (&finding.place.at, kind) {
+        (At::Row(_), Kind::Numbers | Kind::NumberOrEach | Kind::NumberOrEyes) => Kind::Number,
+        (_, kind) => kind,
+    }
 }
 
 fn kind_words(key: &Key, kind: Kind) -> String {

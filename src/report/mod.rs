@@ -2,11 +2,14 @@
 
 pub mod findings;
 pub mod folder;
+#[cfg(feature = "cli")]
+pub mod holding;
 pub mod html;
 pub mod materials;
 pub mod names;
 pub mod notes;
 pub mod number;
+pub mod orders;
 pub mod pictures;
 pub mod promise;
 #[cfg(feature = "cli")]

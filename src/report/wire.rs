@@ -5,6 +5,7 @@
 
 mod answer;
 mod limit;
+mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
@@ -12,6 +13,7 @@ pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
     SpreadWire, SureWire, limit, limit_text, sure,
 };
+pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::promise::Promise;

@@ -2,17 +2,23 @@
 
 pub mod choosing;
 pub mod compare;
+#[cfg(feature = "cli")]
+pub mod holding;
 pub mod index_curve;
+#[cfg(feature = "cli")]
+pub mod invented;
 pub mod largest;
 pub mod lessons;
 pub mod limit;
 pub mod limit_curves;
 pub mod mend;
 pub mod mixture;
+pub mod orders;
 pub mod saving;
 pub mod size_curve;
 pub mod sure;
 pub mod tip;
+pub mod totals;
 pub mod trade_curve;
 pub mod why;
 pub mod wishes;

@@ -4,6 +4,7 @@
 mod accuracy;
 mod advice;
 mod base;
+mod blanks;
 mod by_hand;
 mod catalogues;
 mod chance_jobs;
@@ -20,6 +21,7 @@ mod limit;
 mod measured;
 mod messages;
 mod no_allocation;
+mod orders;
 mod other_way;
 mod page;
 mod pictures;

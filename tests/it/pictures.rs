@@ -2,6 +2,7 @@
 //! for whoever wants to look.
 
 use kurbo::Rect;
+use rimwise::draw::bars::{self, BarChart};
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
 use rimwise::draw::contours::Scale;
 use rimwise::draw::cut::{Cut, Reference, Slice};
@@ -119,6 +120,27 @@ fn charts() {
     judged("chart-signed", &cost.draw("chart-signed"), 9_000);
     let nothing = LineChart { series: vec![], marks: vec![], wishes: vec![], ..sweep() };
     judged("chart-empty", &nothing.draw("chart-empty"), 9_000);
+}
+
+#[test]
+fn bars() {
+    let bar = |name: &str, value: f64| bars::Bar { name: name.to_owned(), value, text: format!("{value:.0}") };
+    let mut chart = BarChart {
+        title: "Lenses by material".to_owned(),
+        description: "Most are of the first.".to_owned(),
+        label: "Lenses".to_owned(),
+        bars: vec![
+            bar("resin-1.50", 123_456.0),
+            bar("a name that is far too long to stand before a bar", 1.0),
+            bar("x", 0.0),
+        ],
+        width_mm: 130.0,
+    };
+    judged("bars", &chart.draw("chart-bars"), 4_000);
+    chart.bars.truncate(1);
+    judged("bars-one", &chart.draw("chart-bars"), 4_000);
+    chart.bars[0].value = 0.0;
+    judged("bars-nought", &chart.draw("chart-bars"), 4_000);
 }
 
 #[test]

@@ -135,6 +135,7 @@ fn key_row(key: &Key) -> Vec<String> {
         key.left_out.map_or("**must be given**".to_owned(), str::to_owned),
         code(key.example),
         key.flag().map(|flag| code(&format!("--{flag}"))).unwrap_or_default(),
+        key.column().map(code).unwrap_or_default(),
     ]
 }
 
@@ -143,9 +144,10 @@ fn keys_page() -> Page {
         "keys.md",
         "Keys of a job file",
         "All that can be asked. What lies beyond *allowed* is refused; what lies beyond *usual* is worked, with a caution. \
-         The flag is the one of `rimwise lens`, where one lens is asked for without a job.",
+         The flag is the one of `rimwise lens`, where one lens is asked for without a job; the column is the one of \
+         `rimwise stock`, where orders are a row a lens.",
     );
-    let heads = ["key", "what it is", "holds", "unit", "allowed", "usual", "if left out", "example", "flag"];
+    let heads = ["key", "what it is", "holds", "unit", "allowed", "usual", "if left out", "example", "flag", "column"];
     for section in Section::ALL {
         page.heading(head(section));
         page.table(&heads, keys::of(section).map(key_row));
@@ -369,8 +371,8 @@ fn cli_page() -> Page {
     let mut page = Page::new(
         "cli.md",
         "The command line",
-        "What `--help` says. Exit codes: 0 done; 2 the input or the command line is wrong, and nothing was written; 1 \
-         anything else. Results go to standard output, what is said about progress or trouble to standard error.",
+        "What `--help` says. Exit codes: 0 done; 2 the input or the command line is wrong, and nothing was written; 3 many \
+         were to be done and some of them were refused; 1 anything else. Results go to standard output, what is said about progress or trouble to standard error.",
     );
     let mut section = |title: &str, text: &str| {
         page.heading(title);

@@ -186,7 +186,9 @@ impl Judge<'_> {
         match each {
             Each::All(depth) => {
                 let first = sizes.first().map_or(1.0, |first| first.value);
-                Ok(sizes.iter().map(|size| depth.value * size.value / first).collect())
+                // What is written for the first stays as it is written, to the last digit.
+                let at = |size: f64| if size == first { depth.value } else { depth.value * size / first };
+                Ok(sizes.iter().map(|size| at(size.value)).collect())
             }
             Each::Listed { numbers, place } => self.as_many(key, &numbers, &place, sizes.len()),
         }

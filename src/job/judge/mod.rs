@@ -5,14 +5,15 @@
 mod frame;
 mod lens;
 pub(super) mod near;
+mod order;
 mod outline;
 mod prescription;
 mod present;
 mod shelf;
 mod take;
 
+pub use order::{FORMULA_SIGNS, Order, judge_order};
 pub use outline::{NoOutlines, Outlines};
-
 pub use shelf::judge_material;
 
 use super::{FORMAT, Job, MOST_NAME_SIGNS, NOW, words};

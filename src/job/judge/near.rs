@@ -1,7 +1,8 @@
 //! What a misspelt word was meant to be.
 
 /// The candidates nearest to `found`; none where none is near, several where they are equally near.
-pub(in crate::job) fn nearest<'a>(found: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<String> {
+#[must_use]
+pub fn nearest<'a>(found: &str, candidates: impl Iterator<Item = &'a str>) -> Vec<String> {
     let found = found.trim().to_lowercase();
     let ranked: Vec<(usize, &str)> =
         candidates.filter_map(|candidate| distance(&found, candidate).map(|far| (far, candidate))).collect();

@@ -8,6 +8,7 @@ mod closing;
 mod frames;
 mod hole;
 mod limit;
+mod orders;
 mod other_way;
 mod sheet;
 mod shown;
@@ -16,6 +17,7 @@ mod watched;
 mod why;
 
 pub use limit::limit_page;
+pub use orders::{order_charts, orders};
 
 use super::names::Names;
 use super::notes::Notes;

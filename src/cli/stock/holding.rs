@@ -1,0 +1,80 @@
+//! `stock-holding`: what to hold of each blank, from dated orders.
+
+use super::super::{Exit, output, refuse, refuse_file};
+use super::estimate::{Stopped, csv_line, open, outlines, work};
+use super::progress::Progress;
+use super::refuse_orders;
+use crate::material::Shelf;
+use crate::report::holding as told;
+use crate::study::holding::{History, Wish};
+use std::io;
+use std::path::PathBuf;
+
+/// What `stock-holding` is asked.
+#[derive(clap::Args, Debug)]
+pub(in crate::cli) struct Args {
+    /// Orders as CSV, a row a lens, with the column date; - reads them from standard input
+    #[arg(value_name = "ORDERS")]
+    orders: PathBuf,
+    /// Weeks from ordering a blank to having it
+    #[arg(long, value_name = "WEEKS", default_value_t = 2, value_parser = clap::value_parser!(u8).range(1..=26))]
+    lead_weeks: u8,
+    /// The share of such times over which the stock shall last, from 50 to 99.9
+    #[arg(long, value_name = "PERCENT", default_value_t = 98.0)]
+    service: f64,
+    /// The same seed draws the same weeks
+    #[arg(long, value_name = "NUMBER", default_value_t = 1)]
+    seed: u64,
+}
+
+/// Service levels that can be asked for, percent.
+const SERVICE: [f64; 2] = [50.0, 99.9];
+
+/// Works the orders, and says what to hold.
+pub(in crate::cli) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
+    let [least, most] = SERVICE;
+    if !(args.service >= least && args.service <= most) {
+        return Ok(refuse(&format!("--service is {}; allowed is {least} to {most}", args.service)));
+    }
+    let (orders, bytes) = match open(&args.orders) {
+        Ok(source) => source,
+        Err(fault) => return Ok(refuse_file(&fault)),
+    };
+    let progress = Progress::over(bytes);
+    let mut history = History::default();
+    let worked = work(progress.reading(orders), shelf, outlines(&args.orders), true, |part| {
+        history.add(std::mem::take(&mut part.history));
+        Ok(())
+    });
+    progress.finish();
+    let name = args.orders.display().to_string();
+    let refused = match worked {
+        Ok(totals) => totals.refused,
+        Err(Stopped::Orders(fault)) => return Ok(refuse_orders(&name, &fault)),
+        Err(Stopped::Folder(fault)) => return Ok(refuse_file(&fault)),
+        Err(Stopped::Answer(error)) => return Err(error),
+    };
+    let wish = Wish { lead_weeks: usize::from(args.lead_weeks), service: args.service / 100.0, seed: args.seed };
+    if history.weeks() < wish.lead_weeks {
+        let weeks = history.weeks();
+        return Ok(refuse(&format!(
+            "{name}: {weeks} whole weeks are dated; the lead time alone is {}",
+            wish.lead_weeks
+        )));
+    }
+    tell(&history, &wish, shelf, refused)
+}
+
+fn tell(history: &History, wish: &Wish, shelf: &Shelf, refused: u64) -> io::Result<Exit> {
+    let holdings = history.holdings(wish);
+    let unsold = told::never_sold(history, shelf);
+    let mut text = csv_line(&told::COLUMNS);
+    for row in holdings.iter().map(told::row).chain(unsold.iter().map(told::unsold_row)) {
+        text.extend(csv_line(&row));
+    }
+    output::bytes(&text)?;
+    for sentence in told::sentences(history, &holdings, unsold.len(), wish, refused) {
+        output::say(&format!("{sentence}\n"));
+    }
+    Ok(if refused == 0 { Exit::Done } else { Exit::Partly })
+}
