@@ -218,7 +218,8 @@ pub fn read_outline(path: &Path) -> Result<Vec<u8>, FileFault> {
     read_small(path)
 }
 
-/// Where files lie that a job names: beside it, or where the program was started if the job came through a pipe.
+/// Where files lie that a job or orders name: beside them, or where the program was started if they came through a pipe or
+/// standard input.
 #[must_use]
 pub fn beside(job: &Path) -> PathBuf {
     let on_disk = job.metadata().is_ok_and(|about| about.is_file()) && !job.starts_with("/dev");

@@ -18,7 +18,8 @@ pub struct OutlineFiles {
 }
 
 impl OutlineFiles {
-    /// Those beside a job file; of a job that came through a pipe those where the program was started.
+    /// Those beside a job or a file of orders; where that came through a pipe or standard input, those where the program was
+    /// started.
     #[must_use]
     pub fn beside(job: &Path) -> OutlineFiles {
         OutlineFiles::of(files::beside(job))

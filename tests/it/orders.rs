@@ -56,7 +56,7 @@ fn file(room: &Path, out: &str, name: &str) -> Vec<u8> {
     fs::read(room.join(out).join(name)).expect("a file of the folder")
 }
 
-const COLUMNS: [&str; 22] = [
+const COLUMNS: [&str; 23] = [
     "order",
     "eye",
     "sphere",
@@ -66,6 +66,7 @@ const COLUMNS: [&str; 22] = [
     "base_deg",
     "pd_mm",
     "shape",
+    "outline",
     "eye_size_mm",
     "depth_mm",
     "bridge_mm",
@@ -81,8 +82,20 @@ const COLUMNS: [&str; 22] = [
     "date",
 ];
 
+/// The outline files that frames of a job name, by the name of the frame.
+type Outlines = BTreeMap<String, String>;
+
+fn outlines_of(job: &str) -> Outlines {
+    let job: toml::Table = job.parse().expect("a job");
+    let text = |frame: &toml::Value, key: &str| frame.get(key).and_then(toml::Value::as_str).map(str::to_owned);
+    let frames = job["frame"].as_array().expect("frames").iter();
+    frames.filter_map(|frame| Some((text(frame, "name")?, text(frame, "outline")?))).collect()
+}
+
 /// One lens of a fit as a row of orders.
-fn row_of(order: &str, eye: Eye, fit: &Fit<'_>) -> Vec<String> {
+fn row_of(order: &str, eye: Eye, fit: &Fit<'_>, outlines: &Outlines) -> Vec<String> {
+    let outline = outlines.get(&fit.mounting.frame.name);
+    let unmeasured = |field: String| if outline.is_none() { field } else { String::new() };
     let EyeRx { power, prism, pd_mm, add: _ } = fit.prescription.eyes.of(eye);
     let boxing = fit.mounting.boxing;
     let LensOption { substance, base_curve_d, min_centre_mm, min_edge_mm, supply, .. } = fit.option;
@@ -99,9 +112,10 @@ fn row_of(order: &str, eye: Eye, fit: &Fit<'_>) -> Vec<String> {
         number(with_prism(prism.amount_pd())),
         number(with_prism(prism.y_pd.atan2(prism.x_pd).to_degrees().rem_euclid(360.0))),
         pd_mm.to_string(),
-        fit.mounting.frame.shape.word().to_owned(),
+        unmeasured(fit.mounting.frame.shape.word().to_owned()),
+        outline.cloned().unwrap_or_default(),
         boxing.eye_size_mm.to_string(),
-        boxing.depth_mm.to_string(),
+        unmeasured(boxing.depth_mm.to_string()),
         boxing.bridge_mm.to_string(),
         fit.mounting.frame.rim.word().to_owned(),
         number((up_mm != 0.0).then_some(up_mm + 0.5 * boxing.depth_mm)),
@@ -131,13 +145,22 @@ fn figures(made: &Made) -> [(&'static str, Option<f64>); 6] {
 
 #[test]
 fn every_demo_job_written_as_orders_gives_the_numbers_of_compare() {
-    let (mut exact, mut turned) = (0, 0);
+    let (mut exact, mut turned, mut measured) = (0, 0, 0);
     for path in jobs("demo-jobs").iter().filter(|path| !path.ends_with("faulty.toml")) {
-        let job = read::job(&fs::read(path).expect("a job"), &Shelf::built_in()).value.expect("sound");
-        let Tally { exact: e, turned: t } = compared(&job);
+        let text = fs::read_to_string(path).expect("a job");
+        let files = read::OutlineFiles::beside(path);
+        let job = read::job_with(text.as_bytes(), &Shelf::built_in(), &files).value.expect("sound");
+        let room = room();
+        let outlines = outlines_of(&text);
+        for name in outlines.values() {
+            fs::copy(path.with_file_name(name), room.path().join(name)).expect("an outline beside the orders");
+            measured += 1;
+        }
+        let Tally { exact: e, turned: t } = compared(&job, &outlines, room.path());
         exact += e;
         turned += t;
     }
+    assert_eq!(measured, 2, "a demo job has two measured outlines");
     assert!(exact > 1_700 && turned > 50, "{exact} exact, {turned} turned");
 }
 
@@ -147,16 +170,15 @@ struct Tally {
     turned: usize,
 }
 
-fn compared(job: &Job) -> Tally {
+fn compared(job: &Job, outlines: &Outlines, room: &Path) -> Tally {
     let comparison = Comparison::of(job);
-    let room = room();
     let mut rows = vec![COLUMNS.map(str::to_owned).to_vec()];
     for (i, fit) in comparison.fits.iter().enumerate() {
-        rows.extend(Eye::BOTH.map(|eye| row_of(&format!("F{i}"), eye, fit)));
+        rows.extend(Eye::BOTH.map(|eye| row_of(&format!("F{i}"), eye, fit, outlines)));
     }
-    let (_, said) = stock(room.path(), &csv_text(rows), "out");
-    let lenses = table(&file(room.path(), "out", "lenses.csv"));
-    let refused = table(&file(room.path(), "out", "refused.csv"));
+    let (_, said) = stock(room, &csv_text(rows), "out");
+    let lenses = table(&file(room, "out", "lenses.csv"));
+    let refused = table(&file(room, "out", "refused.csv"));
     let mut tally = Tally::default();
     for (i, fit) in comparison.fits.iter().enumerate() {
         let order = format!("F{i}");
@@ -188,6 +210,24 @@ fn compared(job: &Job) -> Tally {
         }
     }
     tally
+}
+
+#[test]
+fn outlines_lie_beside_the_orders_and_of_standard_input_where_the_program_was_started() {
+    let (room, elsewhere) = (room(), room());
+    fs::copy("demo-jobs/betony.csv", room.path().join("betony.csv")).expect("an outline");
+    let orders = "order,eye,sphere,pd_mm,outline,bridge_mm,rim,material\n\
+        A1,right,-4,31,betony.csv,18,metal,resin-1.60\nA2,right,-4,31,sorrel.csv,18,metal,resin-1.60\n";
+    let (code, said) = stock(room.path(), orders.as_bytes(), "out");
+    assert_eq!(code, 3, "{said}");
+    let refused = table(&file(room.path(), "out", "refused.csv"));
+    assert!(refused.len() == 1 && refused[0]["reason"].contains("sorrel.csv: there is no such file"), "{refused:?}");
+    let filtered = |dir: &Path| {
+        let assert = rimwise().args(["stock", "-"]).current_dir(dir).write_stdin(orders).assert();
+        assert.get_output().stdout.clone()
+    };
+    assert_eq!(filtered(room.path()), file(room.path(), "out", "lenses.csv"));
+    assert!(table(&filtered(elsewhere.path())).is_empty(), "there is no outline");
 }
 
 /// Invented orders as text.
