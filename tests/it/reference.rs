@@ -159,9 +159,10 @@ fn keys_page() -> Page {
     for section in Section::OF_SHELF {
         page.text += &format!("\n### {}\n\n", head(section));
         page.table(
-            &heads[..heads.len() - 1],
+            // Neither flag nor column.
+            &heads[..heads.len() - 2],
             keys::of(section).map(key_row).map(|mut row| {
-                row.pop();
+                row.truncate(heads.len() - 2);
                 row
             }),
         );
