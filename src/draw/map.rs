@@ -161,8 +161,14 @@ impl ThicknessMap<'_> {
         let plain = if full { PLAIN.strong() } else { PLAIN }.anchored(Anchor::Middle);
         let half = 0.5 * Vec2::new(font::width_mm(&text, TEXT_MM), font::CAP_HEIGHT * TEXT_MM);
         let outward = (at - view.origin).atan2();
-        let clear =
-            |place: Rect| sheet.contains_rect(place) && !edge.iter().any(|&p| place.inflate(0.5, 0.5).contains(p));
+        let is_inside = |place: Rect| {
+            let from_centre = (place.center() - view.origin) / view.scale;
+            self.outline.depth_inside_mm(Vec2::new(from_centre.x, -from_centre.y)) > 0.0
+        };
+        let clear = |place: Rect, inside: bool| {
+            let free = sheet.contains_rect(place) && !edge.iter().any(|&p| place.inflate(0.5, 0.5).contains(p));
+            free && is_inside(place) == inside
+        };
         let band = self.levels.rgb(self.levels.band_of(point.thickness_mm));
         let patch = TextStyle { halo: Some(Colour::Fixed(band)), ..plain.coloured(Colour::Fixed(style::on(band))) };
         // Outside and then inside; farther off only where nearer is taken.
@@ -175,7 +181,7 @@ impl ThicknessMap<'_> {
                 let reach = OFF_MM + farther + half.x * toward.x.abs() + half.y * toward.y.abs();
                 at + reach * toward + Vec2::new(0.0, half.y)
             });
-            let places: Vec<Point> = places.filter(|&p| clear(style.bounds(p, &text))).collect();
+            let places: Vec<Point> = places.filter(|&p| clear(style.bounds(p, &text), side < 0.0)).collect();
             labels.place(&text, &style, places).map(|place| Number { place, text: text.clone(), style })
         })
     }

@@ -23,7 +23,7 @@ INCH, POINT = 25.4, 25.4 / 72
 # Width and height.
 SHEETS = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}
 # The sides of the style sheet's margins: left, right, top, bottom.
-MARGINS = (12.0, 12.0, 14.0, 12.0)
+MARGINS = (12.0, 12.0, 13.0, 11.0)
 # What the rounding of the layout to whole pixels may move.
 SLACK = 0.3
 # A sheet, apart from the last, is used to this part of its height.

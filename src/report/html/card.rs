@@ -191,7 +191,7 @@ pub(super) fn summary(comparison: &Comparison<'_>, pair: &Pair) -> String {
     format!("{lead}{} the pair{with}.", grams(pair.mass_g()))
 }
 
-/// Each rule once: the wearer's sentence, then the dispenser's for each eye.
+/// One sentence for each rule; limits and mends stand once, in the notes under the table.
 fn cautions(fit: &Fit<'_>) -> Markup {
     let cautions = advice::cautions(fit);
     let rules = cautions.chunk_by(|one, other| one.rule.id == other.rule.id);
@@ -203,7 +203,6 @@ fn cautions(fit: &Fit<'_>) -> Markup {
                         li.{ (words::severity(first.rule.severity)) } {
                             strong { (words::capital(words::severity(first.rule.severity))) ":" } " "
                             (words::caution_for_wearer(first))
-                            @for caution in of_rule { " " span.trade { (words::caution(caution)) } }
                         }
                     }
                 }

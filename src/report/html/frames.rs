@@ -23,7 +23,8 @@ pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: 
                 p {
                     "Sections and maps are drawn in millimetres at actual size, and print so. The maps show each lens as \
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker. Charts of one \
-                     quantity all run up to one height. " (elsewhere(comparison, shown)) " "
+                     quantity all run up to one height. Limits of the cautions, and what helps, stand in the notes under \
+                     the table. " (elsewhere(comparison, shown)) " "
                     a href=(SHEET) { "A sheet at true size" }
                     " has a ruler that proves the printer, and the outlines of every frame and size."
                 }

@@ -77,9 +77,12 @@ impl<'c> Page<'c> {
         watched: Option<&Watched>,
         drawing: &Drawing<'_>,
     ) -> Page<'c> {
-        let choosing = words::choosing(comparison);
+        let learned = lessons::lessons(comparison);
+        // Where all look alike nothing is beaten and nothing is left over.
+        let alike = matches!(learned[..], [Lesson::Alike { .. }]);
+        let choosing = (!alike).then(|| words::choosing(comparison)).flatten();
         let shown = Shown::of(comparison, choosing.as_ref());
-        let body = body(comparison, findings, choosing.as_ref(), drawing, &shown);
+        let body = body(comparison, findings, &learned, choosing.as_ref(), drawing, &shown);
         let heading = heading(comparison.job);
         let pieces = hole::pieces(&document("Lenses compared", heading.as_deref(), watched, &body));
         Page { comparison, choosing, shown, names: Names::of(comparison), pieces }
@@ -104,15 +107,15 @@ impl<'c> Page<'c> {
 fn body(
     comparison: &Comparison<'_>,
     findings: &[Finding],
+    learned: &[Lesson<'_>],
     choosing: Option<&Choosing>,
     drawing: &Drawing<'_>,
     shown: &Shown,
 ) -> Markup {
     let job = comparison.job;
-    let learned = lessons::lessons(comparison);
     let notes = Notes::of(comparison);
     let (heading, asked) = (heading(job), why::most_asked(comparison));
-    let alike = matches!(learned[..], [Lesson::Alike { .. }]);
+    let alike = matches!(learned, [Lesson::Alike { .. }]);
     html! {
         header {
             h1 { "Lenses compared" }
@@ -123,7 +126,7 @@ fn body(
             section.answer aria-labelledby="answer" {
                 div.said {
                     h2 #answer { "The answer" }
-                    @for (i, sentence) in words::answer(comparison, &learned).iter().enumerate() {
+                    @for (i, sentence) in words::answer(comparison, learned).iter().enumerate() {
                         p.lead[i == 0] { (sentence) }
                         @if let (0, false, Some(because)) = (i, alike, asked.first().and_then(words::because)) {
                             p { (because) }
@@ -137,7 +140,7 @@ fn body(
             section aria-labelledby="why" {
                 h2 #why { "What makes the difference" }
                 div.lessons {
-                    @for told in words::lessons(comparison, &learned) {
+                    @for told in words::lessons(comparison, learned) {
                         div.lesson {
                             h3 { (told.title) " " span.trade { (told.trade) } }
                             p { (told.plain) }

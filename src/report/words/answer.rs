@@ -9,7 +9,7 @@ use crate::study::why::Why;
 
 /// An option this much thicker than the thinnest is nearly as thin: what lessons call alike (ours, no source).
 pub const NEARLY_MM: f64 = 0.5;
-/// One that weighs less by this is much lighter, if it is also less by [`MUCH_SHARE`] of its own mass (ours, no source).
+/// One that weighs less by this is much lighter, if it is also less by a fifth of its own mass (ours, no source).
 pub const MUCH_G: f64 = 2.0;
 /// See [`MUCH_G`].
 const MUCH_SHARE: f64 = 0.2;
