@@ -24,13 +24,14 @@ use super::notes::Notes;
 use super::number::{axis, figure, mm};
 use super::pictures::{Drawing, FitPictures, FrameCharts};
 use super::words::{self, Choosing};
+use crate::assess::{Fit, Pair};
 use crate::draw::style::{self, Mode};
 use crate::draw::{Picture, font};
 use crate::eye::Eye;
 use crate::finding::Finding;
 use crate::job::Job;
 use crate::rx::{EyeRx, Prescription};
-use crate::study::compare::Comparison;
+use crate::study::compare::{Comparison, EQUAL_MM, Lead};
 use crate::study::lessons::{self, Lesson};
 use card::Card;
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -256,7 +257,7 @@ fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: &Shown) -
                     figure tabindex=[tab_stop(&plan)] {
                         figcaption {
                             strong { (whose(comparison, index)) }
-                            @if let Some(pair) = fit.pair() { " " span.line { (card::summary(comparison, pair)) } }
+                            @if let Some(pair) = fit.pair() { " " span.line { (card::summary(comparison, pair)) (beside(comparison, fit, pair).unwrap_or_default()) } }
                         }
                         (plan.inline(&format!("a{index}-")))
                     }
@@ -264,6 +265,21 @@ fn evidence(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: &Shown) -
             }
         }
     }
+}
+
+/// Where the thickest place is, if the section does not show it.
+fn beside(comparison: &Comparison<'_>, fit: &Fit<'_>, pair: &Pair) -> Option<String> {
+    let (eye, made) = pair.eyes.iter().max_by(|a, b| {
+        let [a, b] = [a, b].map(|(_, made)| made.thickness.edges.max.thickness_mm);
+        a.total_cmp(&b)
+    })?;
+    let edges = &made.thickness;
+    let most = edges.edges.max.thickness_mm;
+    let shown = edges.temporal_mm.max(edges.nasal_mm);
+    (comparison.lead == Lead::Edge && most - shown > EQUAL_MM).then(|| {
+        let place = words::corner(eye, fit.mounting.outlines.of(eye), edges.edges.max.point);
+        format!(" The thickest place, at the {place}, lies off this section.")
+    })
 }
 
 /// "Thinnest: Yarrow 46 with “glass” (1.80 glass)".

@@ -1,10 +1,11 @@
 //! The answer: one or two sentences with the numbers, before anything else.
 
-use super::super::number::{grams, mm};
+use super::super::number::{difference, grams, mm};
 use super::why;
 use crate::assess::{Fit, Pair};
-use crate::study::compare::{Comparison, EQUAL_MM, Lead};
+use crate::study::compare::{Comparison, EQUAL_G, EQUAL_MM, Lead};
 use crate::study::lessons::Lesson;
+use crate::study::mixture::Cause;
 use crate::study::why::Why;
 
 /// An option this much thicker than the thinnest is nearly as thin: what lessons call alike (ours, no source).
@@ -141,7 +142,10 @@ fn present(comparison: &Comparison<'_>, best: &Pair, lightest: Option<&Pair>) ->
     let now = comparison.fits.first().filter(|_| comparison.has_now)?.pair()?;
     let assumed = comparison.job.present.as_ref().is_some_and(|present| present.prescription.is_none());
     let have = if assumed { ", if they were made for this prescription, would have" } else { " have" };
-    let text = format!("The spectacles worn now{have} {}, {} the pair", leading(comparison, now)?, grams(now.mass_g()));
+    let heavier_g = difference(best.mass_g(), now.mass_g(), 1);
+    let lighter = if heavier_g >= EQUAL_G { " (less than the thinnest)" } else { "" };
+    let lead = leading(comparison, now)?;
+    let text = format!("The spectacles worn now{have} {lead}, {} the pair{lighter}", grams(now.mass_g()));
     let become_ = |of: fn(&Pair) -> Option<f64>| {
         let (now, best) = (grams(of(now)?), grams(of(best)?));
         Some(match lightest.map(of) {
@@ -167,17 +171,39 @@ fn lightest_in_words(comparison: &Comparison<'_>, fit: &Fit<'_>) -> Option<Strin
     Some(format!("Lightest is {}: {} the pair, {}.", super::fit(fit), grams(pair.mass_g()), leading(comparison, pair)?))
 }
 
-/// "It is 6.6 mm thinner than the spectacles worn now, mostly because of the index (4.2 mm) and the eye size (2.6 mm).";
-/// `None` where it is not visibly thinner.
+/// "It is 6.6 mm thinner than the spectacles worn now: the smaller lens (eye size) takes off 3.6 mm and the thinner
+/// material (index) 2.4 mm; the rest comes of other causes."; `None` where it is not visibly thinner.
 #[must_use]
 pub fn because(why: &Why<'_, '_>) -> Option<String> {
     let column = &why.figures[why::leading(why) as usize];
     let thinner = column.difference().map(|difference| -difference).filter(|mm| *mm >= EQUAL_MM)?;
     let takes = why::causes_by_share(why, column).into_iter().filter_map(|cause| {
         let taken = -why::share_of(column, cause)?;
-        (taken >= EQUAL_MM).then(|| format!("{} ({})", why::acting(cause, why), mm(taken)))
+        (taken >= EQUAL_MM).then_some((plainly(cause, why), taken))
     });
-    let takes: Vec<String> = takes.take(2).collect();
-    let head = format!("It is {} thinner than {}", mm(thinner), why::option_of(why.from));
-    (!takes.is_empty()).then(|| format!("{head}, mostly because of {}.", super::list(&takes)))
+    let takes: Vec<(&str, f64)> = takes.take(2).collect();
+    let ((first, most), others) = takes.split_first()?;
+    let second = others.first().map_or(String::new(), |(name, taken)| format!(" and {name} {}", mm(*taken)));
+    let left = thinner - takes.iter().map(|(_, taken)| taken).sum::<f64>();
+    let rest = match left {
+        left if left > ROUNDING_MM => "; the rest comes of other causes",
+        left if left < -ROUNDING_MM => "; other causes add some of it again",
+        _ => "",
+    };
+    let thickest = if why::is_now(why.from) { "" } else { "the thickest here, " };
+    let head = format!("It is {} thinner than {thickest}{}", mm(thinner), why::option_of(why.from));
+    Some(format!("{head}: {first} takes off {}{second}{rest}.", mm(*most)))
+}
+
+/// Differences up to this are those of rounding to a tenth.
+const ROUNDING_MM: f64 = 0.075;
+
+/// A cause that makes a lens thinner, in the wearer's words and the trade's.
+fn plainly(cause: Cause, why: &Why<'_, '_>) -> &'static str {
+    match cause {
+        Cause::EyeSize => "the smaller lens (eye size)",
+        Cause::Index => "the thinner material (index)",
+        Cause::Position => "where the eyes look through (centration)",
+        other => why::acting(other, why),
+    }
 }

@@ -43,7 +43,7 @@ pub fn address(fit: &Fit<'_>) -> String {
     if is_now(fit) { NOW.to_owned() } else { fit.address() }
 }
 
-fn is_now(fit: &Fit<'_>) -> bool {
+pub(super) fn is_now(fit: &Fit<'_>) -> bool {
     fit.mounting.frame.name == NOW
 }
 
