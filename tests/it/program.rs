@@ -334,7 +334,7 @@ fn why_shares_out_a_difference() {
     let why = |from: &str, to: &str| {
         rimwise().args(["why", "demo-jobs/strong-minus.toml", "--json", "--from", from, "--to", to]).assert()
     };
-    let output = why("now", "Yarrow/46/thinnest").code(0).stderr("").get_output().stdout.clone();
+    let output = why("now", "Yarrow/46/slim").code(0).stderr("").get_output().stdout.clone();
     let json: serde_json::Value = serde_json::from_slice(&output).expect("JSON");
     assert_eq!((&json["format"], &json["from"]), (&1.into(), &"now".into()));
     for figure in json["figures"].as_array().expect("figures") {
@@ -380,7 +380,7 @@ fn an_address_that_leads_nowhere_is_refused() {
         minus,
         there,
         "Yarrow/46/oak",
-        "error: --to is `Yarrow/46/oak`: no lens is called “oak”; the job has “thin”, “thinner”, “thinnest” and “glass”\n",
+        "error: --to is `Yarrow/46/oak`: no lens is called “oak”; the job has “thin”, “thinner”, “slim” and “glass”\n",
     );
     says(
         minus,
@@ -419,7 +419,7 @@ fn limit_finds_what_stays_within_a_wish() {
         limit(more).assert().code(2).stdout("").stderr(predicate::str::contains(says));
     };
     refused(&["--frame", "Sorel"], "error: --frame is `Sorel`: no frame is called “Sorel”; did you mean “Sorrel”?\n");
-    refused(&["--lens", "thinnes"], "did you mean “thinner” or “thinnest”?\n");
+    refused(&["--lens", "thinne"], "did you mean “thinner”?\n");
     refused(&["--size", "47"], "error: --size is `47`: “Yarrow” comes in 46, 48 and 50, not in “47”\n");
     for wish in ["nan", "-1", "0", "41", "six"] {
         rimwise().args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", wish]).assert().code(2).stdout("");

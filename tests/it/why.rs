@@ -399,7 +399,7 @@ fn without_a_centre_there_is_nothing_to_share_out() {
 fn the_json_of_why_keeps_its_names_and_types() {
     let mut lines = Vec::new();
     let minus = demo("strong-minus");
-    skeleton(&answer(&minus, "now", "Yarrow/46/thinnest"), "", &mut lines);
+    skeleton(&answer(&minus, "now", "Yarrow/46/slim"), "", &mut lines);
     let job = job(IMPOSSIBLE);
     skeleton(&answer(&job, "now", "Fennel/48/ready"), "", &mut lines);
     skeleton(&answer(&job, "Fennel/48/ready", "Fennel/48/order"), "", &mut lines);
@@ -412,7 +412,7 @@ fn the_answer_to_why_keeps_its_words() {
     let (minus, plus) = (demo("strong-minus"), demo("strong-plus"));
     let mut told = String::new();
     for (job, from, to) in [
-        (&minus, "now", "Yarrow/46/thinnest"),
+        (&minus, "now", "Yarrow/46/slim"),
         (&minus, "Yarrow/46/thin", "Sorrel/54/glass"),
         (&plus, "Tarragon/44/standard ready-made", "Campion/40/standard made to order"),
         (&plus, "Tarragon/44/standard ready-made", "Tarragon/44/thin ready-made"),
