@@ -2,7 +2,7 @@
 
 use super::{Exit, output, refuse_file};
 use crate::read::files;
-use crate::study::invented::{COLUMNS, Orders};
+use crate::study::invented::{self, Orders};
 use std::io::{self, Write};
 use std::path::PathBuf;
 
@@ -12,7 +12,7 @@ pub(super) struct Args {
     /// The file to write; it must not be there yet
     file: PathBuf,
     /// How many lenses, a row each
-    #[arg(long, value_name = "NUMBER", default_value_t = 1000)]
+    #[arg(long, value_name = "NUMBER", default_value_t = 1000, value_parser = clap::value_parser!(u64).range(1..))]
     lenses: u64,
     /// The same seed gives the same orders
     #[arg(long, value_name = "NUMBER", default_value_t = 1)]
@@ -23,7 +23,7 @@ pub(super) struct Args {
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
     let write = |out: &mut dyn Write| {
         let mut rows = csv::Writer::from_writer(out);
-        rows.write_record(COLUMNS)?;
+        rows.write_record(invented::columns())?;
         for row in Orders::new(args.lenses, args.seed) {
             rows.write_record(row)?;
         }

@@ -2,7 +2,7 @@
 //!
 //! Units: mm and degrees in the names.
 
-use super::Rule;
+use super::rules::{self, Rule};
 
 /// What is wrong or doubtful with a measured outline.
 #[derive(Clone, Debug, PartialEq)]
@@ -176,31 +176,31 @@ pub enum HeadPart {
 impl Unfit {
     pub(super) fn rule(&self) -> &'static Rule {
         match self {
-            Unfit::BesideShape => &super::OUTLINE_BESIDE_SHAPE,
-            Unfit::WithDepth => &super::OUTLINE_WITH_DEPTH,
-            Unfit::Unreadable { .. } => &super::OUTLINE_UNREADABLE,
-            Unfit::Empty => &super::OUTLINE_EMPTY,
-            Unfit::Header { .. } => &super::OUTLINE_HEADER,
-            Unfit::Columns { .. } => &super::OUTLINE_COLUMNS,
-            Unfit::NotNumber { .. } => &super::OUTLINE_NOT_NUMBER,
-            Unfit::NoTrace => &super::OUTLINE_NO_TRACE,
-            Unfit::TraceFormat { .. } => &super::OUTLINE_TRACE_FORMAT,
-            Unfit::TraceHead { .. } => &super::OUTLINE_TRACE_HEAD,
-            Unfit::TraceTwice => &super::OUTLINE_TRACE_TWICE,
-            Unfit::TraceCount { .. } => &super::OUTLINE_TRACE_COUNT,
-            Unfit::Few { .. } => &super::OUTLINE_FEW,
-            Unfit::Many { .. } => &super::OUTLINE_MANY,
-            Unfit::Gap { .. } => &super::OUTLINE_GAP,
-            Unfit::NotClosed { .. } => &super::OUTLINE_NOT_CLOSED,
-            Unfit::NotRound { .. } => &super::OUTLINE_NOT_ROUND,
-            Unfit::TurnsBack { .. } => &super::OUTLINE_TURNS_BACK,
-            Unfit::Spike { .. } => &super::OUTLINE_SPIKE,
-            Unfit::Jagged { .. } => &super::OUTLINE_JAGGED,
-            Unfit::Size { .. } => &super::OUTLINE_SIZE,
-            Unfit::Boxed { .. } => &super::OUTLINE_BOXED,
-            Unfit::Girth { .. } => &super::OUTLINE_GIRTH,
-            Unfit::Uneven { .. } => &super::OUTLINE_UNEVEN,
-            Unfit::Bridge { .. } => &super::OUTLINE_BRIDGE,
+            Unfit::BesideShape => &rules::OUTLINE_BESIDE_SHAPE,
+            Unfit::WithDepth => &rules::OUTLINE_WITH_DEPTH,
+            Unfit::Unreadable { .. } => &rules::OUTLINE_UNREADABLE,
+            Unfit::Empty => &rules::OUTLINE_EMPTY,
+            Unfit::Header { .. } => &rules::OUTLINE_HEADER,
+            Unfit::Columns { .. } => &rules::OUTLINE_COLUMNS,
+            Unfit::NotNumber { .. } => &rules::OUTLINE_NOT_NUMBER,
+            Unfit::NoTrace => &rules::OUTLINE_NO_TRACE,
+            Unfit::TraceFormat { .. } => &rules::OUTLINE_TRACE_FORMAT,
+            Unfit::TraceHead { .. } => &rules::OUTLINE_TRACE_HEAD,
+            Unfit::TraceTwice => &rules::OUTLINE_TRACE_TWICE,
+            Unfit::TraceCount { .. } => &rules::OUTLINE_TRACE_COUNT,
+            Unfit::Few { .. } => &rules::OUTLINE_FEW,
+            Unfit::Many { .. } => &rules::OUTLINE_MANY,
+            Unfit::Gap { .. } => &rules::OUTLINE_GAP,
+            Unfit::NotClosed { .. } => &rules::OUTLINE_NOT_CLOSED,
+            Unfit::NotRound { .. } => &rules::OUTLINE_NOT_ROUND,
+            Unfit::TurnsBack { .. } => &rules::OUTLINE_TURNS_BACK,
+            Unfit::Spike { .. } => &rules::OUTLINE_SPIKE,
+            Unfit::Jagged { .. } => &rules::OUTLINE_JAGGED,
+            Unfit::Size { .. } => &rules::OUTLINE_SIZE,
+            Unfit::Boxed { .. } => &rules::OUTLINE_BOXED,
+            Unfit::Girth { .. } => &rules::OUTLINE_GIRTH,
+            Unfit::Uneven { .. } => &rules::OUTLINE_UNEVEN,
+            Unfit::Bridge { .. } => &rules::OUTLINE_BRIDGE,
         }
     }
 }

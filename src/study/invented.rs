@@ -5,6 +5,7 @@
 
 use crate::choose::Supply;
 use crate::eye::Eye;
+use crate::keys::{self, Key};
 use crate::outline::Shape;
 use crate::rim::Rim;
 use rand::rngs::ChaCha8Rng;
@@ -53,29 +54,35 @@ const SHAPES: [(&str, u32); 10] = [
 const RIMS: [(Rim, u32); 5] =
     [(Rim::Plastic, 45), (Rim::Metal, 35), (Rim::Supra, 12), (Rim::Rimless, 7), (Rim::ReverseSupra, 1)];
 
-/// The columns of an invented row.
-pub const COLUMNS: [&str; 17] = [
-    "order",
-    "date",
-    "eye",
-    "sphere",
-    "cylinder",
-    "axis",
-    "prism_pd",
-    "base_deg",
-    "pd_mm",
-    "shape",
-    "eye_size_mm",
-    "depth_mm",
-    "bridge_mm",
-    "rim",
-    "optical_centre_height_mm",
-    "material",
-    "supply",
+/// What is asked in an invented row.
+static ASKED: [&Key; 17] = [
+    &keys::ORDER,
+    &keys::DATE,
+    &keys::EYE,
+    &keys::SPHERE,
+    &keys::CYLINDER,
+    &keys::AXIS,
+    &keys::AMOUNT,
+    &keys::BASE,
+    &keys::PD,
+    &keys::SHAPE,
+    &keys::EYE_SIZES,
+    &keys::DEPTH,
+    &keys::BRIDGE,
+    &keys::RIM,
+    &keys::HEIGHT,
+    &keys::MATERIAL,
+    &keys::SUPPLY,
 ];
 
-/// A row, a field for each of [`COLUMNS`].
-pub type Row = [String; 17];
+/// The columns of an invented row.
+#[must_use]
+pub fn columns() -> [&'static str; ASKED.len()] {
+    ASKED.map(|key| key.column().unwrap_or(key.name))
+}
+
+/// A row, a field for each of the [`columns`].
+pub type Row = [String; ASKED.len()];
 
 /// A frame of the invented collection.
 #[derive(Clone, Debug)]

@@ -1,4 +1,4 @@
-"""Makes every demo job's report with the built program, and hands a browser to the tests.
+"""Makes every demo job's report with the built program, and the other pages that it writes; hands a browser to the tests.
 
 With more than one process the reports are made once, before any of the others start.
 """
@@ -19,6 +19,8 @@ ROOT = Path(__file__).parents[2]
 OUT = ROOT / "target/tmp/browser"
 # `check` refuses this one, and no report comes of it.
 FAULTY = "faulty.toml"
+# Wishes for the thickest edge, mm: one that sizes keep, one that only larger sizes do.
+LIMITS = {"strong-minus": "5.5", "strong-plus": "4.5"}
 
 
 def program() -> Path:
@@ -27,14 +29,19 @@ def program() -> Path:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Makes the reports."""
+    """Makes the pages."""
     if hasattr(config, "workerinput"):
         return
     shutil.rmtree(OUT, ignore_errors=True)
-    for job in sorted((ROOT / "demo-jobs").glob("*.toml")):
-        if job.name != FAULTY:
-            command = [program(), "compare", job, "--out", OUT / job.stem]
-            subprocess.run(command, check=True, stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+    jobs = ROOT / "demo-jobs"
+    commands = [["compare", job, "--out", OUT / job.stem] for job in sorted(jobs.glob("*.toml")) if job.name != FAULTY]
+    for job, wish in LIMITS.items():
+        commands.append(["limit", jobs / f"{job}.toml", "--edge-max", wish, "--out", OUT / f"limit-{job}"])
+    commands.append(["stock", jobs / "orders.csv", "--out", OUT / "stock"])
+    for command in commands:
+        made = subprocess.run([program(), *command], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)
+        # Orders of which some are refused are worked all the same.
+        assert made.returncode in (0, 3), command
 
 
 @pytest.fixture(scope="session")

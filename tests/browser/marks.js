@@ -3,6 +3,8 @@
 globalThis.marks = (() => {
   const SHAPES = "path, line, circle, ellipse, rect, polyline, polygon, use";
   const SAMPLES = 8;
+  // Of a line that runs on beyond a clip only some are let through.
+  const SAMPLES_CLIPPED = 64;
   // Lines of these tones carry no meaning alone: grids; borders in the colour of what lies behind.
   const EXEMPT = /(^|\s)s-(grid|paper|glass|tint)(\s|$)/;
   // Surfaces of these tones carry no meaning without the line round them.
@@ -23,13 +25,24 @@ globalThis.marks = (() => {
     return true;
   };
 
-  const samples = (shape) => {
+  // How far beside a line its ground is looked at, and a little more.
+  const BESIDE = 2.5;
+
+  // Whether another dot of the picture lies there: what it covers, or touches, is not to be told from it.
+  const dots = (picture) => [...picture.querySelectorAll("circle")].filter((dot) => getComputedStyle(dot).fill !== "none").map((dot) => {
+    const ctm = dot.getScreenCTM(), middle = new DOMPoint(dot.cx.baseVal.value, dot.cy.baseVal.value).matrixTransform(ctm);
+    return { dot, middle, reach: dot.r.baseVal.value * Math.abs(ctm.a) + BESIDE };
+  });
+  const underDot = (shape, point, among) => among.some(({ dot, middle, reach }) =>
+    dot !== shape && Math.hypot(point.x - middle.x, point.y - middle.y) <= reach);
+
+  const samples = (shape, among) => {
     const geometry = geometryOf(shape), long = geometry.getTotalLength(), ctm = shape.getScreenCTM();
-    const points = [];
-    for (let i = 0; i < SAMPLES && long > 0; i += 1) {
-      const at = geometry.getPointAtLength(((i + 0.5) / SAMPLES) * long);
+    const points = [], count = shape.closest("[clip-path]") ? SAMPLES_CLIPPED : SAMPLES;
+    for (let i = 0; i < count && long > 0; i += 1) {
+      const at = geometry.getPointAtLength(((i + 0.5) / count) * long);
       const point = new DOMPoint(at.x, at.y).matrixTransform(ctm);
-      if (letThrough(shape, point)) points.push([Math.round(point.x + scrollX), Math.round(point.y + scrollY)]);
+      if (letThrough(shape, point) && !underDot(shape, point, among)) points.push([Math.round(point.x + scrollX), Math.round(point.y + scrollY)]);
     }
     return points;
   };
@@ -45,12 +58,12 @@ globalThis.marks = (() => {
     return null;
   };
 
-  const linesOf = (picture) =>
+  const linesOf = (picture, among = dots(picture)) =>
     [...picture.querySelectorAll(SHAPES)].filter((shape) => !shape.closest("clipPath, defs, a") && measure.seen(shape)).flatMap((shape) => {
       const line = lineOf(shape);
       if (!line) return [];
       const name = `${line.kind} <${shape.tagName}> ${classOf(shape, line.kind === "line" ? "s" : "f") || shape.closest("[stroke]")?.getAttribute("stroke") || ""}`;
-      return [{ ...line, name, points: samples(shape) }];
+      return [{ ...line, name, points: samples(shape, among) }];
     });
 
   const all = () => measure.pictures().map((picture) => ({

@@ -58,7 +58,7 @@ pub(in crate::cli) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
     if history.weeks() < wish.lead_weeks {
         let weeks = history.weeks();
         return Ok(refuse(&format!(
-            "{name}: {weeks} whole weeks are dated; the lead time alone is {}",
+            "{name}: whole weeks that are dated: {weeks}; the lead time alone is {}",
             wish.lead_weeks
         )));
     }

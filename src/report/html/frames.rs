@@ -24,7 +24,7 @@ pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: 
                     "Sections and maps are drawn in millimetres at actual size, and print so. The maps show each lens as \
                      one who faces the wearer sees it, all in the same colours: the darker, the thicker. Charts of one \
                      quantity all run up to one height. Limits of the cautions, and what helps, stand in the notes under \
-                     the table. " (elsewhere(comparison, shown)) " "
+                     the table. " (shown.in_words()) " "
                     a href=(SHEET) { "A sheet at true size" }
                     " has a ruler that proves the printer, and the outlines of every frame and size."
                 }
@@ -42,21 +42,6 @@ pub(super) fn frames(comparison: &Comparison<'_>, drawing: &Drawing<'_>, shown: 
             }
         }
         @for (i, frame) in comparison.job.frames.iter().enumerate() { (section(comparison, i, frame)) }
-    }
-}
-
-/// Where the drawings are that the page does not show.
-fn elsewhere(comparison: &Comparison<'_>, shown: &Shown) -> &'static str {
-    match (shown.all_whole(comparison.fits.len()), shown.all_pictured) {
-        (true, _) => "",
-        (false, true) => {
-            "Every drawing stands here of the spectacles worn now, of what the answer names and of what is left to choose \
-             between; those of the others are files beside this page, and each card links to its own."
-        }
-        (false, false) => {
-            "Drawings stand here of the spectacles worn now, of what the answer names and of what is left to choose between. \
-             All others have their figures alone; their drawings are files beside this page, and each card links to its own."
-        }
     }
 }
 

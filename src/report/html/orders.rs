@@ -5,12 +5,13 @@
 use super::super::findings::grouped;
 use super::super::number::figure;
 use super::super::orders::{self as told, kilograms};
-use super::{POLICY, css, figure_of};
+use super::{document, figure_of};
 use crate::draw::Picture;
 use crate::draw::bars::{Bar, BarChart};
 use crate::study::totals::{Group, Sums, Totals};
-use maud::{DOCTYPE, Markup, PreEscaped, html};
+use maud::{Markup, html};
 
+const TITLE: &str = "Orders worked";
 /// What materials given by their numbers are called together.
 const INLINE: &str = "given by numbers";
 /// Width of a chart on the page: one fits on a phone, two beside each other on a sheet.
@@ -84,42 +85,29 @@ fn chart(kind: &'static str, title: &str, label: &str, bars: Vec<Bar>) -> Pictur
 /// The page.
 #[must_use]
 pub fn orders(totals: &Totals) -> String {
-    html! {
-        (DOCTYPE)
-        html lang="en-GB" {
-            head {
-                meta charset="utf-8";
-                meta name="viewport" content="width=device-width, initial-scale=1";
-                meta name="color-scheme" content="light dark";
-                meta http-equiv="Content-Security-Policy" content=(POLICY);
-                title { "Orders worked" }
-                style { (PreEscaped(css("Orders worked"))) }
+    let body = html! {
+        header { h1 { (TITLE) } }
+        main {
+            section.answer aria-labelledby="answer" {
+                h2 #answer { "In all" }
+                @for (i, sentence) in told::sentences(totals).iter().enumerate() { p.lead[i == 0] { (sentence) } }
             }
-            body {
-                header { h1 { "Orders worked" } }
-                main {
-                    section.answer aria-labelledby="answer" {
-                        h2 #answer { "In all" }
-                        @for (i, sentence) in told::sentences(totals).iter().enumerate() { p.lead[i == 0] { (sentence) } }
+            section aria-labelledby="charts" {
+                h2 #charts { "What they are cut from" }
+                div.charts {
+                    @for (i, (picture, caption)) in charts(totals).iter().enumerate() {
+                        (figure_of(picture, &format!("o{i}-"), caption))
                     }
-                    section aria-labelledby="charts" {
-                        h2 #charts { "What they are cut from" }
-                        div.charts {
-                            @for (i, (picture, caption)) in charts(totals).iter().enumerate() {
-                                (figure_of(picture, &format!("o{i}-"), caption))
-                            }
-                        }
-                    }
-                    section aria-labelledby="blanks" {
-                        h2 #blanks { "By material, supply, base curve and diameter" }
-                        div.scroller tabindex="0" role="region" aria-labelledby="blanks" { (table(totals)) }
-                    }
-                    (method())
                 }
             }
+            section aria-labelledby="blanks" {
+                h2 #blanks { "By material, supply, base curve and diameter" }
+                div.scroller tabindex="0" role="group" aria-labelledby="blanks" { (table(totals)) }
+            }
+            (method())
         }
-    }
-    .into_string()
+    };
+    document(TITLE, None, None, &body)
 }
 
 fn table(totals: &Totals) -> Markup {

@@ -195,8 +195,8 @@ pub fn because(why: &Why<'_, '_>) -> Option<String> {
     Some(format!("{head}: {first} takes off {}{second}{rest}.", mm(*most)))
 }
 
-/// Differences up to this are those of rounding to a tenth.
-const ROUNDING_MM: f64 = 0.075;
+/// Less than this is nought at a tenth of a millimetre.
+const ROUNDING_MM: f64 = 0.05;
 
 /// A cause that makes a lens thinner, in the wearer's words and the trade's.
 fn plainly(cause: Cause, why: &Why<'_, '_>) -> &'static str {
