@@ -8,6 +8,7 @@ use rimwise::material::Shelf;
 use rimwise::read::{self, messages};
 use rimwise::report::findings::say;
 use std::collections::BTreeSet;
+use crate::snapshot::compare_with_snapshot;
 use std::path::{Path, PathBuf};
 
 fn root() -> &'static Path {
@@ -51,18 +52,6 @@ fn printed_as(name: &str, bytes: &[u8], found: &[Finding]) -> String {
     let source = messages::Source { name, text: &text };
     let styled = format!("{}{name}: {}\n", messages::print(source, found), messages::tally(found));
     anstream::adapter::strip_str(&styled).to_string()
-}
-
-pub(crate) fn compare_with_snapshot(path: &Path, text: &str) -> Result<(), String> {
-    if std::env::var_os("UPDATE").is_some() {
-        std::fs::write(path, text).expect("the snapshot can be written");
-    }
-    let kept = std::fs::read_to_string(path).unwrap_or_default();
-    if kept == text {
-        Ok(())
-    } else {
-        Err(format!("{} is not up to date (UPDATE=1 rewrites it). Now:\n{text}", path.display()))
-    }
 }
 
 #[test]

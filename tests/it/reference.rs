@@ -1,7 +1,7 @@
 //! The reference pages in `docs/reference` are written from the catalogues. A page that no longer says what the program
 //! says fails here; `UPDATE=1` rewrites it.
 
-use crate::messages::compare_with_snapshot;
+use crate::snapshot::compare_with_snapshot;
 use assert_cmd::Command;
 use rimwise::advice;
 use rimwise::figures::{Better, Figure, OF_EYE, OF_PAIR};

@@ -5,7 +5,7 @@
 //! Units: mm, dioptres, prism dioptres.
 
 use crate::dense;
-use crate::support::{Case, Chance, inline};
+use crate::support::{Case, Chance, inline, show};
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;
@@ -315,9 +315,7 @@ fn a_turned_torus_is_the_turned_solid_meshed_finely() {
         worst_volume = worst_volume.max((green - below).abs() / size);
         capstans += usize::from(along * across < 0.0);
     }
-    if std::env::var_os("SHOW").is_some() {
-        anstream::eprintln!("mesh: {worst:e} mm, {worst_volume:e} of the volume");
-    }
+    show(|| format!("mesh: {worst:e} mm, {worst_volume:e} of the volume"));
     // The mesh's chords show: the two ways are two.
     assert!(worst > 1e-9 && worst_volume > 1e-11 && capstans == 2, "{worst:e} mm, {worst_volume:e}, {capstans}");
 }

@@ -132,3 +132,11 @@ pub(crate) fn inline(index: f64, abbe: f64, density: f64, centre_mm: f64, edge_m
     option.min_edge_mm = Some(edge_mm);
     option
 }
+
+/// Says what a test met and how near to its bounds it came, where `SHOW=1` and `--nocapture` ask for it.
+#[expect(clippy::print_stderr, reason = "asked for by whoever runs the tests")]
+pub(crate) fn show(what: impl FnOnce() -> String) {
+    if std::env::var_os("SHOW").is_some() {
+        eprintln!("{}", what());
+    }
+}

@@ -7,7 +7,7 @@ mod light;
 mod powers;
 mod thickness;
 
-use crate::messages::compare_with_snapshot;
+use crate::snapshot::compare_with_snapshot;
 use approx::abs_diff_eq;
 
 const NFOS: &str = "read: US National Federation of Opticianry Schools, course OPT11, answers";

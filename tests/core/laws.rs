@@ -8,7 +8,7 @@ mod rx;
 mod split;
 mod surface;
 
-use crate::support::{Case, inline};
+use crate::support::{Case, inline, show};
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed, TestRunner};
 use rimwise::eye::Eye;
@@ -62,9 +62,7 @@ impl Seen {
     fn at_least(&self, least: usize) {
         let counts = self.counts.borrow();
         assert!(!counts.is_empty() && counts.values().all(|met| *met >= least), "fewer than {least} of: {counts:?}");
-        if std::env::var_os("SHOW").is_some() {
-            anstream::eprintln!("met: {counts:?}\nworst: {:?}", self.worst.borrow());
-        }
+        show(|| format!("met: {counts:?}\nworst: {:?}", self.worst.borrow()));
     }
 }
 

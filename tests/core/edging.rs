@@ -4,7 +4,7 @@
 //! Units: mm, mm³. Bevel, groove and holes as the model has them, written out again here.
 
 use crate::dense;
-use crate::support::{Case, Chance, inline};
+use crate::support::{Case, Chance, inline, show};
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;
@@ -220,12 +220,12 @@ fn edging_takes_away_what_brute_force_finds() {
             Rim::Rimless => holes += 1,
         }
     }
-    if std::env::var_os("SHOW").is_some() {
-        anstream::eprintln!(
+    show(|| {
+        format!(
             "edging, worst of removed and mass: {worst:?}; {thick} thick, {thin} thin, {mixed} mixed, {holes} rimless, \
              {prisms} prisms, {drawn} drawn"
-        );
-    }
+        )
+    });
     assert!(thick > 3 && thin > 3 && mixed > 10, "{thick} thick edges, {thin} thin ones, {mixed} mixed");
     assert!(holes > 5 && prisms > 20 && drawn > 40, "{holes} {prisms} {drawn}");
     assert!(worst[0].0 > 0.0, "the two ways are not two");

@@ -1,0 +1,17 @@
+//! The core without its doors: powers, surfaces, outlines, lenses and what is measured of them. It takes seconds, and is what
+//! a deliberate mistake in the core is tried against.
+#![expect(clippy::disallowed_methods, reason = "tests read the sources and the environment")]
+
+mod accuracy;
+mod base;
+mod blanks;
+mod by_hand;
+mod dense;
+mod edging;
+mod laws;
+mod measured;
+mod no_allocation;
+mod published;
+mod slow_route;
+mod snapshot;
+mod support;
