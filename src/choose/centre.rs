@@ -285,3 +285,38 @@ pub(super) fn centre_for(recipe: &Recipe, at: Vec2, wanted_mm: f64, start_mm: f6
     }
     Err(Unsolved::Unsettled)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rx::{Power, Prism};
+
+    /// However far off the start, what comes back gives the wanted thickness there, and no more steps are taken by the
+    /// whole than there are points to ask for.
+    #[test]
+    fn the_centre_found_gives_the_thickness_wanted() {
+        for (sphere, cylinder, base_curve_d) in [(-8.0, -2.0, 2.0), (6.0, -3.0, 8.0), (0.0, 0.0, 4.0), (12.0, 0.0, 8.0)]
+        {
+            let recipe = Recipe {
+                power: Power::new(sphere, cylinder, 30.0),
+                prism: Prism::new(2.0, 90.0),
+                index: 1.6,
+                base_curve_d,
+            };
+            for (x, y) in [(20.0, 3.0), (-25.0, 10.0), (0.0, -18.0)] {
+                for wanted_mm in [0.5, 3.0, 9.0] {
+                    for start_mm in [0.5, 2.0, 11.0] {
+                        let at = Vec2::new(x, y);
+                        let centre_mm = centre_for(&recipe, at, wanted_mm, start_mm).expect("such a lens");
+                        let found =
+                            recipe.at_centre(centre_mm).ok().and_then(|lens| lens.thickness(at)).expect("whole");
+                        assert!(
+                            (found - wanted_mm).abs() < 4.0 * SETTLED_MM,
+                            "{found} for {wanted_mm} from {start_mm}"
+                        );
+                    }
+                }
+            }
+        }
+    }
+}

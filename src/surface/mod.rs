@@ -222,3 +222,26 @@ impl Surface {
         Some(inside * p.hypot())
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// A sphere turned by an angle stands, at the most, at the sum of both angles; beyond a right angle it may end.
+    #[test]
+    fn a_turned_sphere_stands_at_the_sum_of_two_angles() {
+        let sphere = Upright::Conicoid(Conicoid { c: 0.01, k: 0.0 });
+        for turn_deg in [0.0_f64, 1.5, 6.0, 20.0] {
+            let turned = Surface::Turned(Turned::new(sphere, Vec2::new(turn_deg.to_radians().tan(), 0.0)));
+            for far in [0.0_f64, 5.0, 30.0, 70.0, 92.0] {
+                let sum = (0.01 * far).asin() + turn_deg.to_radians();
+                let wanted = if sum < std::f64::consts::FRAC_PI_2 { sum.sin() } else { 1.0 };
+                let found = turned.steepness(far);
+                assert!((found - wanted).abs() < 1e-12, "{far} mm, turned by {turn_deg}°: {found} for {wanted}");
+            }
+            assert_eq!(turned.steepness(130.0), 1.0);
+        }
+        assert_eq!(Surface::Upright(sphere).steepness(40.0), 0.4);
+        assert_eq!(Surface::Upright(sphere).steepness(140.0), 1.0);
+    }
+}

@@ -6,6 +6,7 @@ mod accuracy;
 mod base;
 mod blanks;
 mod by_hand;
+mod chosen;
 mod dense;
 mod edging;
 mod laws;

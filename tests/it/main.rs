@@ -20,9 +20,9 @@ mod program;
 mod reference;
 mod report;
 mod sheet;
-mod stock;
 #[path = "../core/snapshot.rs"]
 mod snapshot;
+mod stock;
 #[path = "../core/support.rs"]
 mod support;
 mod watch;

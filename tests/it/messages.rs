@@ -1,6 +1,7 @@
 //! What the program says of job files that are wrong: each file in `tests/jobs/bad` has its messages beside it, to be
 //! read in review and rewritten with `UPDATE=1`.
 
+use crate::snapshot::compare_with_snapshot;
 use rimwise::finding::{Finding, rules};
 use rimwise::job::{Job, Judged};
 use rimwise::keys;
@@ -8,7 +9,6 @@ use rimwise::material::Shelf;
 use rimwise::read::{self, messages};
 use rimwise::report::findings::say;
 use std::collections::BTreeSet;
-use crate::snapshot::compare_with_snapshot;
 use std::path::{Path, PathBuf};
 
 fn root() -> &'static Path {
