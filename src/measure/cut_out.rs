@@ -280,19 +280,19 @@ impl Mounted<'_> {
             let end = roots::between(|u| shortfall(u).unwrap_or(f64::NAN), before, after, span)
                 .unwrap_or_else(|unsettled| unsettled.at);
             match start.take() {
-                Some(start) => sum += self.lack_in_arc(cut, (start, end), to - from, density)?,
+                Some(start) => sum += self.lack_in_arc(cut, (start, end), density)?,
                 None => start = Some(end),
             }
         }
         if let Some(start) = start {
-            sum += self.lack_in_arc(cut, (start, to), to - from, density)?;
+            sum += self.lack_in_arc(cut, (start, to), density)?;
         }
         Some(sum)
     }
 
-    fn lack_in_arc(&self, cut: Cut, (start, end): (f64, f64), whole: f64, density: Density) -> Option<f64> {
-        // An ellipse is cut in eighths, a cubic piece is short enough.
-        let panels = (8.0 * (end - start) / whole.max(8.0)).ceil().max(1.0);
+    fn lack_in_arc(&self, cut: Cut, (start, end): (f64, f64), density: Density) -> Option<f64> {
+        // An ellipse is cut at every radian, a cubic piece is short enough.
+        let panels = (end - start).ceil().max(1.0);
         let step = (end - start) / panels;
         let mut sum = 0.0;
         for panel in 0..panels as usize {
@@ -317,5 +317,106 @@ impl Mounted<'_> {
             sum += PI * radius * radius * (field.z + radius * radius / 8.0 * (field.zxx + field.zyy));
         }
         Some(sum)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const GROOVE: Cut = Cut::Groove { width: 0.6, depth: 0.4 };
+
+    fn bevel() -> Cut {
+        Cut::of(Edging::Bevel { height_mm: 0.5 }).expect("a bevel is cut")
+    }
+
+    fn profile(edge: f64, growth: f64, bend: f64, curvature: f64) -> Profile {
+        Profile { edge, growth, bend, curvature, speed: 1.7 }
+    }
+
+    /// ∫ what the cut takes at each depth (1 − κ q) dq times the speed, by a fine midpoint rule.
+    fn slowly(cut: Cut, profile: &Profile) -> f64 {
+        const STEPS: u32 = 20_000;
+        let step = cut.depth() / f64::from(STEPS);
+        let taken = |q: f64| match cut {
+            Cut::Bevel { flank, .. } => (profile.thickness(q) - flank * q).max(0.0),
+            Cut::Groove { width, .. } => profile.thickness(q).min(width),
+        };
+        let at = |i: u32| step * (f64::from(i) + 0.5);
+        (0..STEPS).map(|i| taken(at(i)) * (1.0 - profile.curvature * at(i)) * step).sum::<f64>() * profile.speed
+    }
+
+    #[test]
+    fn whole_and_lack_together_are_what_a_cut_takes() {
+        let (mut short, mut enough, mut into, mut out_of) = (0, 0, 0, 0);
+        for cut in [GROOVE, bevel()] {
+            for edge in [0.3, 0.5, 0.58, 0.62, 0.75, 1.1, 1.5, 2.5] {
+                for growth in [-0.35, -0.1, 0.08, 0.4] {
+                    for bend in [-0.05, 0.0, 0.06] {
+                        for curvature in [-0.02, 0.0, 0.05, 0.3] {
+                            let profile = profile(edge, growth, bend, curvature);
+                            let shortfall = cut.shortfall(&profile);
+                            let lack = if shortfall > 0.0 { cut.lack(&profile) } else { 0.0 };
+                            let (ours, slow) = (cut.whole(&profile) + lack, slowly(cut, &profile));
+                            assert!(
+                                (ours - slow).abs() < 1e-8,
+                                "{ours} against {slow}: edge {edge}, growth {growth}, bend {bend}, curvature {curvature}"
+                            );
+                            assert!((shortfall > 0.0) == (cut.whole(&profile) - slow).abs().gt(&1e-8), "{shortfall}");
+                            let [outer, inner] = [0.0, cut.depth()].map(|q| profile.thickness(q) < 0.6);
+                            short += usize::from(shortfall > 0.0);
+                            enough += usize::from(shortfall <= 0.0);
+                            into += usize::from(matches!(cut, Cut::Groove { .. }) && outer && !inner);
+                            out_of += usize::from(matches!(cut, Cut::Groove { .. }) && !outer && inner);
+                        }
+                    }
+                }
+            }
+        }
+        assert!(short > 50 && enough > 50 && into > 10 && out_of > 10, "{short} {enough} {into} {out_of}");
+    }
+
+    /// A parabola through three depths is the one it was read from.
+    #[test]
+    fn a_parabola_is_found_again_through_three_depths() {
+        let own = profile(1.3, -0.2, 0.07, 0.04);
+        let turn = Turn { normal: Vec2::new(1.0, 0.0), curvature: 0.04, speed: 1.7 };
+        let again = Profile::through([0.0, 0.35, 0.7].map(|q| own.thickness(q)), 0.7, &turn);
+        for q in [0.0, 0.1, 0.5, 0.7] {
+            assert!((own.thickness(q) - again.thickness(q)).abs() < 1e-14, "at {q}");
+        }
+        assert!((again.growth + 0.2).abs() < 1e-13 && (again.bend - 0.07).abs() < 1e-12);
+    }
+
+    /// A sharper corner than the cut is deep: the ring ends at the centre of curvature.
+    #[test]
+    fn the_ring_ends_at_the_centre_of_curvature() {
+        let sharp = profile(2.0, 0.0, 0.0, 4.0);
+        // ∫₀^¼ 0.6 (1 − 4 q) dq = 0.6 / 8.
+        assert!((GROOVE.whole(&sharp) - 1.7 * 0.6 / 8.0).abs() < 1e-15);
+    }
+
+    #[test]
+    fn changes_are_seen_between_too_thin_and_thick_enough() {
+        let seen = |shortfalls: &[f64]| {
+            let mut changes = Changes::new();
+            for (i, shortfall) in shortfalls.iter().enumerate() {
+                changes.see(i as f64, *shortfall);
+            }
+            changes
+        };
+        let between = |changes: &Changes| changes.all().iter().map(|(a, b)| (a.0, b.0)).collect::<Vec<_>>();
+        assert!(!seen(&[]).any() && !seen(&[1.0, 2.0]).any() && !seen(&[-1.0, 0.0]).any());
+        let two = seen(&[-1.0, 0.0, 0.2, 0.1, -0.3]);
+        assert_eq!((two.any(), between(&two)), (true, vec![(1.0, 2.0), (3.0, 4.0)]), "exactly enough is enough");
+        let mut opened = seen(&[0.1, -0.3]);
+        opened.open_at(-1.0, -0.5);
+        assert_eq!(between(&opened), [(-1.0, 0.0), (0.0, 1.0)]);
+        opened.open_at(-2.0, 0.5);
+        assert_eq!(opened.len, 2, "as the first");
+        let wild: Vec<f64> = (0..MOST_CHANGES + 4).map(|i| if i % 2 == 0 { 1.0 } else { -1.0 }).collect();
+        assert!(!seen(&wild).any() && seen(&wild).all().len() == MOST_CHANGES, "too many are none");
+        assert!(seen(&wild[..MOST_CHANGES - 1]).any(), "two more are left for the ends");
+        assert!(!seen(&wild[..MOST_CHANGES]).any());
     }
 }

@@ -102,3 +102,44 @@ impl TooShort {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::lens::Recipe;
+    use crate::rx::{Power, Prism};
+
+    /// A front of 53 mm radius and a flatter back: the front stands the steeper.
+    fn steep() -> Lens {
+        let recipe = Recipe { power: Power::spherical(6.0), prism: Prism::default(), index: 1.53, base_curve_d: 10.0 };
+        recipe.at_centre(9.0).expect("a lens")
+    }
+
+    /// Plain up to a squared sine of 0.72, fine to 0.8: what the promise of 1e-7 of the volume wants.
+    #[test]
+    fn the_steeper_a_surface_stands_the_denser_it_is_looked_at() {
+        let lens = steep();
+        let circle = Outline::ellipse(50.0, 50.0);
+        let mounted = Mounted { lens: &lens, outline: &circle, reference: Vec2::ZERO };
+        let at = |squared: f64| mounted.density_within(53.0 * squared.sqrt());
+        let tried = [(0.1, Density::Plain), (0.719, Density::Plain), (0.721, Density::Fine), (0.799, Density::Fine)];
+        for (squared, wanted) in tried.into_iter().chain([(0.801, Density::Finest), (0.99, Density::Finest)]) {
+            assert_eq!(at(squared), wanted, "{squared}");
+        }
+        assert_eq!(mounted.density(), Density::Plain);
+    }
+
+    /// An oval 120 mm wide, 6 mm to the right of the reference point: the front ends at 53 mm on both sides, and is
+    /// missed most at 66 mm.
+    #[test]
+    fn what_ends_too_soon_is_told_where_it_is_missed_most() {
+        let lens = steep();
+        let oval = Outline::ellipse(120.0, 60.0);
+        let found = Mounted { lens: &lens, outline: &oval, reference: Vec2::new(-6.0, 0.0) }.too_short();
+        let TooShort { side, reach_mm, wanted_mm } = found.expect("the front ends");
+        assert_eq!(side, Side::Front);
+        assert!((reach_mm - 53.0).abs() < 1e-9 && (wanted_mm - 66.0).abs() < 0.1, "{reach_mm} of {wanted_mm}");
+        let small = Outline::ellipse(50.0, 40.0);
+        assert_eq!(Mounted { lens: &lens, outline: &small, reference: Vec2::ZERO }.too_short(), None);
+    }
+}

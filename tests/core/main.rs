@@ -13,6 +13,7 @@ mod laws;
 mod measured;
 mod no_allocation;
 mod published;
+mod shapes;
 mod slow_route;
 mod snapshot;
 mod support;
