@@ -70,3 +70,46 @@ fn circumcentre(a: Vec2, b: Vec2, c: Vec2) -> Option<Vec2> {
         a + Vec2::new(q.y * pp - p.y * qq, p.x * qq - q.x * pp) / d
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// The farthest of these points.
+    fn radius_of(points: &[Vec2]) -> f64 {
+        let far = |from: Vec2| points.iter().copied().max_by(|a, b| (*a - from).hypot().total_cmp(&(*b - from).hypot()));
+        radius_mm(|from| far(from).expect("points"))
+    }
+
+    #[test]
+    fn circles_through_two_and_three_points_by_hand() {
+        let at = |x: f64, y: f64| Vec2::new(x, y);
+        let right_angle = [at(0.0, 0.0), at(6.0, 0.0), at(0.0, 8.0)];
+        assert!((radius_of(&right_angle) - 5.0).abs() < 1e-9, "half of the longest side");
+        let side = 10.0;
+        let even = [at(0.0, 0.0), at(side, 0.0), at(0.5 * side, 0.75f64.sqrt() * side)];
+        assert!((radius_of(&even) - side / 3f64.sqrt()).abs() < 1e-9, "all three hold it");
+        let square = [at(-3.0, -3.0), at(3.0, -3.0), at(3.0, 3.0), at(-3.0, 3.0)].map(|p| p + at(7.0, -2.0));
+        assert!((radius_of(&square) - 18f64.sqrt()).abs() < 1e-9);
+        let flat = [at(-30.0, 0.0), at(30.0, 0.1), at(0.0, 2.0), at(11.0, -3.0)];
+        assert!((radius_of(&flat) - 0.5 * (60.0f64 * 60.0 + 0.01).sqrt()).abs() < 1e-9, "two hold it");
+    }
+
+    /// Against trying all pairs and triples of points strewn at random.
+    #[test]
+    fn no_smaller_circle_holds_them() {
+        let mut state = 1_u32;
+        let mut share = || {
+            state = state.wrapping_mul(1_664_525).wrapping_add(1_013_904_223);
+            f64::from(state >> 8) / f64::from(1 << 24)
+        };
+        for _ in 0..60 {
+            let points: Vec<Vec2> = (0..14).map(|_| Vec2::new(60.0 * share() - 20.0, 30.0 * share())).collect();
+            let wanted = smallest(&points).1;
+            let found = radius_of(&points);
+            assert!((found - wanted).abs() < 1e-8, "{found} for {wanted}");
+            let (centre, radius) = smallest(&points);
+            assert!(points.iter().all(|p| (*p - centre).hypot() <= radius + 2.0 * SETTLED_MM));
+        }
+    }
+}

@@ -62,11 +62,11 @@ fn a_curve_is_closed() {
     }
 }
 
-/// A lens without cylinder, centred in a shape with two axes of symmetry, is as thick in two or four places, or all round:
+/// A lens without cylinder, centred in a shape that is the same above and below, is as thick in two places, or all round:
 /// the place of the smallest direction is told.
 #[test]
 fn of_equal_thickest_places_the_smallest_direction_is_told() {
-    for (word, equal) in [("oval", 2), ("octagon", 4)] {
+    for word in ["oval", "octagon"] {
         let mut case = Case::plain();
         case.shape = Shape::from_word(word).expect("a shape");
         case.rx.pd_mm = 0.5 * (case.boxing.eye_size_mm + case.boxing.bridge_mm);
@@ -87,7 +87,7 @@ fn of_equal_thickest_places_the_smallest_direction_is_told() {
             .map(|i| direction_deg(thickness(i).0))
             .collect();
         let smallest = peaks.iter().map(|deg| if *deg > 359.9 { deg - 360.0 } else { *deg }).fold(360.0, f64::min);
-        assert_eq!(peaks.len(), equal, "{word}: {peaks:?}");
+        assert_eq!(peaks.len(), 2, "{word}: {peaks:?}");
         assert!((max.deg - smallest).abs() < 0.2, "{word}: {} of {peaks:?}", max.deg);
     }
     let mut case = Case::plain();
