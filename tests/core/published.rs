@@ -83,7 +83,7 @@ fn the_table_is_what_the_checks_give() {
         "<!-- Written by `UPDATE=1 cargo test published`; changes made here by hand are lost. -->\n\n\
          # Published numbers and ours\n\n\
          *Read*: the number is printed in the source. *Derived*: the formula is published, and the number was worked out \
-         from it once. The tolerance is half a unit of the last digit printed, unless `tests/it/published` says why not.\n",
+         from it once. The tolerance is half a unit of the last digit printed, unless `tests/core/published` says why not.\n",
     );
     for (subject, rows) in subjects() {
         text += &format!("\n## {subject}\n\n| check | | published | ours | difference | tolerance | source |\n");

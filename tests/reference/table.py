@@ -22,7 +22,7 @@ BOUNDS = {
     # As promised in docs/model.md.
     ("quadrature", "volume, share of it"): 1e-7,
     ("thirty digits", "volume, share of it"): 1e-7,
-    # As promised for a groove on an edge that is hardly thicker: tests/it/edging.rs.
+    # As promised for a groove on an edge that is hardly thicker: tests/core/edging.rs.
     ("quadrature", "taken by edging, share of it"): 1e-4,
     ("quadrature", "mass, share of it"): 3e-6,
 }
