@@ -65,7 +65,7 @@ impl<F: Fn(f64) -> f64> Way<F> {
     fn at(&self, x: f64) -> Sample {
         let value = (self.excess)(x);
         // At zero it counts as below, whichever the way.
-        let height = if self.down { if value > 0.0 { -value } else { f64::MIN_POSITIVE - value } } else { value };
+        let height = if self.down { f64::MIN_POSITIVE - value } else { value };
         Sample { x, height }
     }
 
@@ -173,5 +173,43 @@ mod tests {
         // The first of two counts.
         let found = last(|x| hill(0.1)(x).max(x - 5.0), 0.0, 9.0).expect("crosses at 3.1");
         assert!((found - 3.1).abs() < 2.0 * NARROW, "{found}");
+    }
+
+    /// However narrow the tip of a rise, and wherever between two samples: nothing outside the way is asked for.
+    #[test]
+    fn a_narrow_tip_is_climbed_without_leaving_the_way() {
+        for tip in [3.03, 3.11, 3.2, 3.24, 5.26, 5.4, 5.49] {
+            for width in [1e-1, 1e-3, 1e-5] {
+                let hill = |x: f64| {
+                    assert!((0.0..=9.0).contains(&x), "{x} is asked for");
+                    width - (x - tip).abs()
+                };
+                let found = last(hill, 0.0, 9.0).expect("crosses");
+                assert!((found - (tip - width)).abs() < 2.0 * NARROW, "{found} for {tip} − {width}");
+            }
+        }
+    }
+
+    /// The middle of three samples a little higher than both of its neighbours, which are as high.
+    #[test]
+    fn a_rise_on_both_sides_of_the_middle_sample_is_seen() {
+        let wave = |x: f64| -0.04 - 0.1 * (x - 3.0).powi(2) + 0.2 * (std::f64::consts::TAU * (x - 3.0)).sin().powi(2);
+        let found = last_before_change(wave, &[2.0, 2.5, 3.0, 3.5, 4.0]).expect("crosses");
+        assert!(wave(found) <= 0.0 && wave(found + 2.0 * NARROW) > 0.0 && (2.5..3.0).contains(&found), "{found}");
+    }
+
+    /// A smooth change is narrowed by its root and two looks at it, not by halving.
+    #[test]
+    fn few_looks_settle_a_smooth_change() {
+        let calls = std::cell::Cell::new(0);
+        let found = last_before_change(
+            |x: f64| {
+                calls.set(calls.get() + 1);
+                x.exp() - 2.0
+            },
+            &[0.0, 0.5, 1.0],
+        );
+        assert!((found.expect("crosses") - 2f64.ln()).abs() < 2.0 * NARROW);
+        assert!(calls.get() <= 16, "{} looks", calls.get());
     }
 }

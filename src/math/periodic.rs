@@ -270,4 +270,50 @@ mod tests {
         assert!(scan.is_flat());
         assert!(scan.max(f).unwrap().all().is_empty());
     }
+
+    /// Between two samples of a cubic the guess is the cubic's own extreme, with its own bend.
+    #[test]
+    fn of_a_cubic_the_guess_is_exact() {
+        // Level at `top` and at `other`: f' = −k (u − top)(other − u) has a maximum at `top` for other > top.
+        for (top, other, k, from, to) in [
+            (0.4, 2.0, 1.0, 0.0, 0.7),
+            (1.3, 9.0, 0.2, 1.0, 1.5),
+            (-0.1, 5.0, 3.0, -0.4, 2.0),
+            (2.6, -4.0, -0.7, 2.5, 3.1),
+            (0.5, 1e6, 1e-6, 0.0, 0.8),
+        ] {
+            let slope = |u: f64| -k * (u - top) * (other - u);
+            let value = |u: f64| -k * (-u * u * u / 3.0 + (top + other) * u * u / 2.0 - top * other * u) + 5.0;
+            let sample = |u: f64| Sample { u, value: value(u), slope: slope(u) };
+            for sign in [1.0, -1.0] {
+                let signed = |s: Sample| Sample { value: sign * s.value, slope: sign * s.slope, ..s };
+                let mut brackets = Brackets::new(sign);
+                brackets.offer(signed(sample(from)), signed(sample(to)));
+                let [kept] = brackets.all() else { panic!("one") };
+                assert!((kept.start - top).abs() < 1e-7, "{} for {top}", kept.start);
+                assert!((kept.guess - sign * value(top)).abs() < 1e-9, "{} for {}", kept.guess, value(top));
+                let bend = -sign * k * (other - top);
+                assert!((kept.bend - bend).abs() < 1e-5 * bend.abs(), "{} for {bend}", kept.bend);
+            }
+        }
+    }
+
+    /// Twelve of a kind, of which eight are followed: the best is among them wherever it lies.
+    #[test]
+    fn the_best_of_many_is_found() {
+        for turn in 0..48 {
+            let by = f64::from(turn) * TAU / 48.0 + 0.01;
+            let f = |u: f64| {
+                let value = (12.0 * u).cos() + 0.3 * (u - by).cos();
+                Some(Sample { u, value, slope: -12.0 * (12.0 * u).sin() - 0.3 * (u - by).sin() })
+            };
+            let scan = Scan::new((0..120).map(|i| f(f64::from(i) * TAU / 120.0)), TAU).unwrap();
+            let fine = |best: fn(f64, f64) -> f64, from: f64| {
+                (0..60_000).map(|i| f(f64::from(i) * TAU / 60_000.0).map_or(from, |s| s.value)).fold(from, best)
+            };
+            let (top, low) = (fine(f64::max, f64::NEG_INFINITY), fine(f64::min, f64::INFINITY));
+            let found = [scan.max(f), scan.min(f)].map(|peaks| peaks.unwrap().all()[0].value);
+            assert!((found[0] - top).abs() < 1e-6 && (found[1] - low).abs() < 1e-6, "{found:?} for {top} and {low}");
+        }
+    }
 }

@@ -172,7 +172,7 @@ impl Spline {
         let mut normal = DMatrix::<f64>::zeros(count, count);
         let mut right = DMatrix::<f64>::zeros(count, 2);
         for (point, &place) in points.iter().zip(&at.at) {
-            let (piece, place) = basis.piece_at(place);
+            let piece = basis.piece_at(place);
             let shares = basis.shares(piece, place);
             for (i, share) in shares.iter().enumerate() {
                 let row = basis.control(piece, i);
@@ -198,7 +198,7 @@ impl Spline {
     fn off(&self, points: &[Vec2], at: &Lengths) -> Vec<f64> {
         let basis = Basis { starts: &self.starts, round: at.round };
         let across = |(point, &place): (&Vec2, &f64)| {
-            let (piece, place) = basis.piece_at(place);
+            let piece = basis.piece_at(place);
             let (from, to) = (basis.knot(piece as isize), basis.knot(piece as isize + 1));
             let t = (place - from) / (to - from);
             let along = self.pieces[piece].deriv().eval(t).to_vec2();
@@ -220,12 +220,9 @@ impl Basis<'_> {
         self.starts[index.rem_euclid(count) as usize] + self.round * index.div_euclid(count) as f64
     }
 
-    /// The piece that a place of the first round lies on; before the first knot it is the last piece, a round on.
-    fn piece_at(&self, place: f64) -> (usize, f64) {
-        match self.starts.partition_point(|start| *start <= place) {
-            0 => (self.starts.len() - 1, place + self.round),
-            after => (after - 1, place),
-        }
+    /// The piece that a place of the first round lies on: the first knot is the first point, where the round begins.
+    fn piece_at(&self, place: f64) -> usize {
+        self.starts.partition_point(|start| *start <= place).saturating_sub(1)
     }
 
     /// Which control point is the `i`th of the four of a piece.
@@ -324,5 +321,64 @@ mod tests {
             assert!((piece.p3 - next.p0).hypot() < 1e-10);
             assert!((curvature(piece, 1.0) - curvature(next, 0.0)).abs() < 1e-9);
         }
+    }
+
+    /// Four points of a square with a side of 2, and one in the middle of the last side.
+    fn square() -> Vec<Vec2> {
+        [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0), (0.0, 0.5)].map(|(x, y)| Vec2::new(x, y)).to_vec()
+    }
+
+    #[test]
+    fn lengths_along_the_chords_by_hand() {
+        let at = Lengths::of(&square());
+        assert_eq!((at.at.as_slice(), at.round), ([0.0, 2.0, 4.0, 6.0, 7.5].as_slice(), 8.0));
+        assert_eq!([2, 4, 5, 7, 11].map(|i| at.of_point(i)), [4.0, 7.5, 8.0, 12.0, 18.0], "counted on");
+        assert_eq!(at.nearest(3.9, (0, 4)), Some(2));
+        assert_eq!(at.nearest(9.9, (3, 7)), Some(6), "a round on");
+        assert_eq!(at.nearest(3.9, (2, 3)), None, "none between neighbours");
+        assert_eq!(at.even(4), [0, 1, 2, 3]);
+        // The last place lies on the last chord, beyond the last point.
+        assert_eq!(Lengths::of(&square()[..4]).even(7), [0, 1, 2, 3]);
+    }
+
+    #[test]
+    fn what_reading_explains_by_hand() {
+        // Four points off by half a step: a mean square of ¼, where 1/12 + 3 · 0.0745 / √4 is explained.
+        let explained: f64 = 1.0 / 12.0 + 3.0 * 0.0745 / 2.0;
+        let found = excess(0..=3, &[0.005, 0.005, 0.005, 0.005], 0.01);
+        assert!((found - (0.25 / explained).sqrt()).abs() < 1e-12, "{found}");
+        // One far off: four steps where three quarters are allowed.
+        let found = excess(0..=8, &[0.0, 0.0, 0.04, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0], 0.01);
+        assert!((found - 4.0 / 0.75).abs() < 1e-12, "{found}");
+    }
+
+    #[test]
+    fn a_knot_is_added_halfway_where_the_curve_strays() {
+        let points: Vec<Vec2> = (0..40).map(|i| 20.0 * Vec2::from_angle(TAU * f64::from(i) / 40.0)).collect();
+        let at = Lengths::of(&points);
+        let mut off = vec![0.0; 40];
+        off[13] = 0.05;
+        assert_eq!(wanted(&[0, 10, 20, 30], &off, &at, 0.01), [15]);
+        off[33] = 0.5;
+        assert_eq!(wanted(&[0, 10, 20, 30], &off, &at, 0.01), [35], "the other is far less bad");
+        off[13] = 0.4;
+        assert_eq!(wanted(&[0, 10, 20, 30], &off, &at, 0.01), [35, 15], "the worst first");
+        off[33] = 0.004;
+        off[13] = 0.004;
+        assert!(wanted(&[0, 10, 20, 30], &off, &at, 0.01).is_empty());
+    }
+
+    #[test]
+    fn knots_that_nothing_asks_for_are_taken_out() {
+        let points = ellipse(25.0, 18.0, 200, 0.01);
+        let at = Lengths::of(&points);
+        let first = at.even(32);
+        let mut knots = first.clone();
+        knots.extend([3, 51, 102, 177].iter().filter(|index| !first.contains(index)));
+        knots.sort_unstable();
+        assert!(knots.len() > first.len());
+        let whole = Spline::through(&points, &at, &knots).expect("a spline");
+        let kept = without_needless(&points, &at, (&first, knots), 0.01, whole);
+        assert_eq!(kept.pieces.len(), first.len());
     }
 }

@@ -77,7 +77,8 @@ mod tests {
 
     /// The farthest of these points.
     fn radius_of(points: &[Vec2]) -> f64 {
-        let far = |from: Vec2| points.iter().copied().max_by(|a, b| (*a - from).hypot().total_cmp(&(*b - from).hypot()));
+        let far =
+            |from: Vec2| points.iter().copied().max_by(|a, b| (*a - from).hypot().total_cmp(&(*b - from).hypot()));
         radius_mm(|from| far(from).expect("points"))
     }
 
