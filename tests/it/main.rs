@@ -25,6 +25,7 @@ mod orders;
 mod other_way;
 mod page;
 mod pictures;
+mod practise;
 mod program;
 mod published;
 mod reference;

@@ -1,0 +1,247 @@
+//! Are exercises sound: one right answer, distractors that are wrong, working that comes to the answer, every mistake told?
+
+use crate::support::Chance;
+use rimwise::practise::{Answer, Asked, Exercise, LETTERS, LEVELS, Mistake, TOPICS, Verdict, exercises};
+use std::collections::{BTreeMap, BTreeSet};
+
+/// Sums as the working writes them: + − × / ² √ atan sin² and brackets; angles in degrees.
+struct Sum<'t> {
+    left: std::iter::Peekable<std::str::Chars<'t>>,
+}
+
+impl Sum<'_> {
+    fn of(text: &str) -> f64 {
+        let mut sum = Sum { left: text.chars().peekable() };
+        let value = sum.terms();
+        assert_eq!(sum.next(), None, "not read to its end: {text}");
+        value
+    }
+
+    fn peek(&mut self) -> Option<char> {
+        while self.left.next_if_eq(&' ').is_some() {}
+        self.left.peek().copied()
+    }
+
+    fn next(&mut self) -> Option<char> {
+        self.peek();
+        self.left.next()
+    }
+
+    fn terms(&mut self) -> f64 {
+        let mut value = self.factors();
+        while let Some(sign @ ('+' | '−')) = self.peek() {
+            self.next();
+            let next = self.factors();
+            value += if sign == '+' { next } else { -next };
+        }
+        value
+    }
+
+    fn factors(&mut self) -> f64 {
+        let mut value = self.squared();
+        while let Some(sign @ ('×' | '/')) = self.peek() {
+            self.next();
+            let next = self.squared();
+            value = if sign == '×' { value * next } else { value / next };
+        }
+        value
+    }
+
+    fn squared(&mut self) -> f64 {
+        let value = self.one();
+        if self.left.next_if_eq(&'²').is_some() { value * value } else { value }
+    }
+
+    fn one(&mut self) -> f64 {
+        match self.peek().expect("a number") {
+            '(' => {
+                self.next();
+                let value = self.terms();
+                assert_eq!(self.next(), Some(')'));
+                value
+            }
+            '√' => {
+                self.next();
+                self.one().sqrt()
+            }
+            '−' => {
+                self.next();
+                -self.one()
+            }
+            letter if letter.is_alphabetic() => {
+                let mut name = String::new();
+                while let Some(letter) = self.left.next_if(|c| c.is_alphabetic() || *c == '²') {
+                    name.push(letter);
+                }
+                let value = self.one();
+                match name.as_str() {
+                    "sin²" => value.to_radians().sin().powi(2),
+                    "atan" => value.atan().to_degrees(),
+                    _ => panic!("{name}"),
+                }
+            }
+            _ => {
+                let mut digits = String::new();
+                while let Some(digit) = self.left.next_if(|c| c.is_ascii_digit() || *c == '.') {
+                    digits.push(digit);
+                }
+                digits.parse().unwrap_or_else(|_| panic!("a number, not {digits:?} before {:?}", self.left))
+            }
+        }
+    }
+}
+
+#[test]
+fn sums_are_read_as_they_are_written() {
+    assert_eq!(Sum::of("2 + 3 × 4 − (−1)"), 15.0);
+    assert_eq!(Sum::of("√(3² + 4²) / 2"), 2.5);
+    assert!((Sum::of("4 × sin²(30)") - 1.0).abs() < 1e-12);
+    assert!((Sum::of("atan(1 / 1)") - 45.0).abs() < 1e-12);
+}
+
+/// So many of every topic and level.
+const OF_EACH: usize = 240;
+
+fn all() -> impl Iterator<Item = Exercise> {
+    let each = TOPICS.iter().flat_map(|topic| LEVELS.map(|level| (topic, level)));
+    each.flat_map(|(topic, level)| exercises(&[topic], level, 7, OF_EACH))
+}
+
+fn said(exercise: &Exercise) -> String {
+    format!("{} {}: {}\n{:#?}", exercise.topic, exercise.level, exercise.question, exercise.working)
+}
+
+/// The right answer and every wrong one are clearly apart, two by two, and each is judged as what it is.
+fn one_right_answer(exercise: &Exercise) {
+    let wrong = exercise.wrong.iter().map(|wrong| &wrong.answer);
+    let answers: Vec<&Answer> = [&exercise.answer].into_iter().chain(wrong).collect();
+    for (i, one) in answers.iter().enumerate() {
+        for other in &answers[i + 1..] {
+            assert!(exercise.apart(one, other), "{one:?} and {other:?} in {}", said(exercise));
+        }
+    }
+    let offered: BTreeSet<Option<usize>> = exercise.offered.iter().copied().collect();
+    assert_eq!(offered.len(), exercise.offered.len());
+    assert!(offered.contains(&None) && offered.len() >= 2 && offered.len() <= LETTERS.len(), "{}", said(exercise));
+    for (place, offer) in exercise.offered.iter().enumerate() {
+        match (exercise.judge(&LETTERS[place].to_string(), true), offer) {
+            (Verdict::Right, None) => {}
+            (Verdict::Wrong(Some(wrong)), Some(index)) => assert_eq!(wrong, &exercise.wrong[*index]),
+            (verdict, _) => panic!("{verdict:?} in {}", said(exercise)),
+        }
+    }
+    if exercise.is_choice() {
+        return;
+    }
+    // As it is shown it is right, and as they are shown the wrong ones are wrong, by their own mistakes.
+    assert_eq!(exercise.judge(&exercise.written(&exercise.answer), false), Verdict::Right, "{}", said(exercise));
+    for wrong in &exercise.wrong {
+        let typed = exercise.written(&wrong.answer);
+        assert_eq!(exercise.judge(&typed, false), Verdict::Wrong(Some(wrong)), "{typed} in {}", said(exercise));
+    }
+}
+
+/// Every line comes out of its own numbers, and the answer of the last lines.
+fn working_is_consistent(exercise: &Exercise) {
+    assert!(!exercise.working.is_empty(), "{}", said(exercise));
+    for step in &exercise.working {
+        let by_hand = Sum::of(&step.numbers);
+        // A unit of the last place on show: numbers of the line are rounded themselves.
+        let place = 10_f64.powi(-i32::try_from(step.decimals).expect("few"));
+        assert!((by_hand - step.value).abs() <= place, "{} is {by_hand}: {}", step.numbers, said(exercise));
+    }
+    let last = exercise.working.last().expect("a line");
+    match (&exercise.answer, exercise.asked) {
+        (Answer::Number(right), Asked::Number(scale)) => {
+            let off = (last.value.abs() - right.abs()).abs();
+            assert!(off <= scale.tolerance, "{right} against {}", said(exercise));
+            // And worked by hand from the shown numbers it is still judged right.
+            assert!(
+                (Sum::of(&last.numbers).abs() - right.abs()).abs() <= scale.tolerance,
+                "{right}: {}",
+                said(exercise)
+            );
+        }
+        (Answer::Power(parts), _) => {
+            for part in parts {
+                let there = exercise.working.iter().any(|step| (step.value - part).abs() < 0.006)
+                    || exercise.question.contains(&format!("{part:03}"));
+                assert!(there, "{part} is in no line: {}", said(exercise));
+            }
+        }
+        (Answer::Words(right), _) => {
+            let [a, b] = [1, 3].map(|line: usize| exercise.working[line].value);
+            let thinner = if a < b { "A, " } else { "B, " };
+            assert!(right.starts_with(thinner), "the estimates {a} and {b}: {right} {}", said(exercise));
+        }
+        (answer, asked) => panic!("{answer:?} to {asked:?}"),
+    }
+    for wrong in &exercise.wrong {
+        assert!(wrong.step < exercise.working.len(), "{}", said(exercise));
+    }
+}
+
+#[test]
+fn ten_thousand_exercises_are_sound() {
+    let (mut count, mut met, mut offers) = (0, BTreeMap::new(), 0);
+    for exercise in all() {
+        one_right_answer(&exercise);
+        working_is_consistent(&exercise);
+        assert!(exercise.question.ends_with(['?', '.']), "{}", exercise.question);
+        for wrong in &exercise.wrong {
+            *met.entry(wrong.mistake).or_insert(0) += 1;
+        }
+        count += 1;
+        offers += exercise.offered.len() - 1;
+    }
+    assert!(count >= 10_000, "{count}");
+    assert!(offers > 2 * count, "{offers} distractors of {count} exercises");
+    for mistake in Mistake::ALL {
+        assert!(met.get(mistake).is_some_and(|times| *times >= 3), "{mistake:?} was not met: {met:?}");
+    }
+}
+
+#[test]
+fn the_same_seed_gives_the_same_exercises_and_few_are_asked_twice() {
+    let topics: Vec<_> = TOPICS.iter().collect();
+    let set = exercises(&topics, 2, 3, 28);
+    assert_eq!(set, exercises(&topics, 2, 3, 28));
+    assert_ne!(set, exercises(&topics, 2, 4, 28));
+    for topic in &TOPICS {
+        for level in LEVELS {
+            let questions: BTreeSet<String> =
+                exercises(&[topic], level, 5, 12).into_iter().map(|exercise| exercise.question).collect();
+            assert_eq!(questions.len(), 12, "{} {level}", topic.id);
+        }
+    }
+    assert!(exercises(&[], 1, 1, 5).is_empty());
+}
+
+#[test]
+fn mistakes_are_told_apart_and_told_in_sentences() {
+    let ids: BTreeSet<&str> = Mistake::ALL.iter().map(|mistake| mistake.id()).collect();
+    assert_eq!(ids.len(), Mistake::ALL.len());
+    for mistake in Mistake::ALL {
+        let said = mistake.said();
+        assert!(said.ends_with('.') && said.starts_with(char::is_uppercase) || said.starts_with("0."), "{said}");
+    }
+}
+
+/// Whatever is typed, it is judged or told how to write; it is never taken for right by chance.
+#[test]
+fn nothing_typed_is_too_strange() {
+    let mut chance = Chance(9);
+    let signs: Vec<char> = "0123456789.,-+−×x /upindownmmDΔ\u{0}é½∞NaN".chars().collect();
+    let mut right = 0;
+    for exercise in TOPICS.iter().flat_map(|topic| exercises(&[topic], 2, 1, 3)) {
+        for _ in 0..400 {
+            let length = chance.within(0.0, 9.0) as usize;
+            let typed: String = (0..length).map(|_| chance.one_of(&signs)).collect();
+            right += usize::from(exercise.judge(&typed, false) == Verdict::Right);
+        }
+        for typed in ["", " ", "inf", "NaN", "-", "+-", "1e999", "e"] {
+            assert!(matches!(exercise.judge(typed, false), Verdict::Unread(_)), "{typed:?}: {}", exercise.question);
+        }
+    }
+    assert!(right < 60, "{right} right by chance");
+}
