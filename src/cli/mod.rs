@@ -12,6 +12,7 @@ mod new;
 mod new_orders;
 mod numbers;
 mod output;
+mod practise;
 mod stock;
 mod watch;
 mod why;
@@ -81,6 +82,9 @@ enum Command {
     /// Write invented orders, to try stock with
     #[command(after_help = "Example: rimwise new-orders orders.csv --lenses 10000 --seed 7")]
     NewOrders(new_orders::Args),
+    /// Exercises for a trainee: asked here, or printed with the answers apart
+    #[command(after_help = practise::EXAMPLES)]
+    Practise(practise::Args),
     /// List and compare the materials on the shelf
     #[command(after_help = "Example: rimwise materials --at-power -8 --at-mm 20")]
     Materials(materials::Args),
@@ -131,6 +135,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
         Command::NewOrders(args) => new_orders::run(args),
+        Command::Practise(args) => practise::run(args),
         Command::Materials(args) => materials::run(args, &shelf),
         Command::Completions(args) => completions::run(args, &mut CommandLine::command()),
     }

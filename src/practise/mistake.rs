@@ -34,7 +34,7 @@ mistakes! {
     OtherEye "other-eye" "The other eye was worked: its pd, or the side on which its nose lies.";
     WrongWay "wrong-way" "The amount is right and the direction is the opposite one.";
     IndexForIndexMinusOne "n-for-n-minus-1" "The index n was taken where n − 1 is wanted.";
-    ToolingIndex "tooling-index" "0.530 was taken for n − 1: that is the lens measure's, not this lens's.";
+    ToolingIndex "tooling-index" "For n − 1 0.530 was taken: that is the lens measure's, not this lens's.";
     OwnIndexForClock "own-index-for-lens-measure" "The lens's own n − 1 was taken with a lens-measure reading: the lens measure is made for 1.530.";
     ReadingForPower "reading-for-power" "The lens-measure reading was taken for the power: it is that only at index 1.530.";
     CylinderSign "cylinder-sign" "The cylinder has the wrong sign.";
@@ -43,7 +43,7 @@ mistakes! {
     CylinderTakenOff "cylinder-taken-off" "The cylinder was taken off the sphere, where it is added with its sign.";
     AcrossForCylinder "across-for-cylinder" "The power across the axis was written for the cylinder, which is the difference of both.";
     NotAlongOneAxis "axes-added-plainly" "Spheres and cylinders were added as if the axes were the same; one must be transposed first.";
-    CmForMm "cm-for-mm" "mm were taken where cm are wanted (Prentice), so that it comes out ten times too much.";
+    CmForMm "cm-for-mm" "Millimetres were taken where cm are wanted (Prentice), so that it comes out ten times too much.";
     CylinderIgnored "cylinder-ignored" "The sphere alone was taken; the cylinder counts in this meridian.";
     CylinderInFull "cylinder-in-full" "The cylinder was taken in full; along its axis it does nothing, and between it is a part.";
     SineNotSquared "sine-not-squared" "The sine was not squared.";

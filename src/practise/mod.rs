@@ -26,21 +26,35 @@ pub const LEVELS: [u8; 3] = [1, 2, 3];
 /// So often another question is looked for before one is asked twice.
 const MOST_TRIES: usize = 40;
 
-/// So many exercises of these topics in turn. The same seed gives the same exercises; one is asked twice only where a topic
-/// has no more at this level.
-#[must_use]
-pub fn exercises(topics: &[&'static Topic], level: u8, seed: u64, count: usize) -> Vec<Exercise> {
-    let mut chance = Chance::new(seed);
-    let mut asked = BTreeSet::new();
-    let one = |topic: &'static Topic| {
-        let mut exercise = topic.exercise(level, &mut chance);
-        for _ in 0..MOST_TRIES {
-            if asked.insert(exercise.question.clone()) {
-                break;
+/// A set of exercises and what it came of.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Set {
+    /// 1 to 3.
+    pub level: u8,
+    /// The same seed gives the same set.
+    pub seed: u64,
+    /// In the order in which they are asked.
+    pub exercises: Vec<Exercise>,
+}
+
+impl Set {
+    /// So many exercises of these topics in turn; one is asked twice only where a topic has no more at this level.
+    #[must_use]
+    pub fn new(topics: &[&'static Topic], level: u8, seed: u64, count: usize) -> Set {
+        let mut chance = Chance::new(seed);
+        let mut asked = BTreeSet::new();
+        let one = |topic: &'static Topic| {
+            let mut exercise = topic.exercise(level, &mut chance);
+            for _ in 0..MOST_TRIES {
+                if asked.insert(exercise.question.clone()) {
+                    break;
+                }
+                exercise = topic.exercise(level, &mut chance);
             }
-            exercise = topic.exercise(level, &mut chance);
-        }
-        exercise
-    };
-    topics.iter().copied().cycle().take(if topics.is_empty() { 0 } else { count }).map(one).collect()
+            exercise
+        };
+        let count = if topics.is_empty() { 0 } else { count };
+        let exercises = topics.iter().copied().cycle().take(count).map(one).collect();
+        Set { level, seed, exercises }
+    }
 }

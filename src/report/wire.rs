@@ -5,6 +5,8 @@
 
 mod answer;
 mod limit;
+#[cfg(feature = "cli")]
+mod practise;
 mod totals;
 mod why;
 
@@ -13,6 +15,8 @@ pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
     SpreadWire, SureWire, limit, limit_text, sure,
 };
+#[cfg(feature = "cli")]
+pub use practise::{ExerciseWire, MistakeWire, PractiseWire, StepWire, practise_text};
 pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 

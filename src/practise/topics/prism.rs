@@ -21,19 +21,17 @@ pub struct Resultant {
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     // The root comes out well.
-    let triples =
-        [(3.0, 4.0), (4.0, 3.0), (1.5, 2.0), (2.0, 1.5), (0.75, 1.0), (2.5, 6.0), (6.0, 2.5), (2.25, 3.0), (3.0, 1.25)];
+    let triples = [(3.0, 4.0), (1.5, 2.0), (0.75, 1.0), (2.25, 3.0), (2.5, 6.0), (1.25, 3.0), (2.0, 3.75)];
     let (across, up) = match level {
-        1 => chance.one_of(&triples),
+        1 => match (chance.one_of(&triples), chance.yes()) {
+            ((less, more), true) => (less, more),
+            ((less, more), false) => (more, less),
+        },
         _ => (chance.on_grid(0.5, 6.0, 0.5), chance.on_grid(0.5, 6.0, 0.5)),
     };
     let base = level == 3 || (level == 2 && chance.yes());
-    let (eye, side) = if level == 3 {
-        (chance.one_of(&Eye::BOTH), chance.one_of(&[Base::In, Base::Out]))
-    } else {
-        (Eye::Right, Base::In)
-    };
-    let way = if level == 3 { chance.one_of(&[Base::Up, Base::Down]) } else { Base::Up };
+    let (eye, side) = (chance.one_of(&Eye::BOTH), chance.one_of(&[Base::In, Base::Out]));
+    let way = chance.one_of(&[Base::Up, Base::Down]);
     Resultant { eye, horizontal: (across, side), vertical: (up, way), base }.exercise()
 }
 

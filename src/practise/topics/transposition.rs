@@ -43,7 +43,7 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     // The second cylinder is unlike the first, so that the sum has one.
     let second = -0.25 * cylinder.signum() + 0.5 * cylinder + chance.on_grid(-0.25, 0.25, 0.25);
     let second = (4.0 * second).round() / 4.0;
-    let second = if second == 0.0 { 0.5 * cylinder.signum() } else { second };
+    let second = if second == 0.0 { 0.25 * cylinder.signum() } else { second };
     Sum { one: [sphere, cylinder, axis], other: [chance.on_grid(-2.0, 2.0, 0.25), second, across] }.exercise()
 }
 
@@ -136,6 +136,7 @@ impl Sum {
                 .wrong(Mistake::SphereKept, Answer::Power([sphere, minus[1], minus[2]]))
                 .wrong(Mistake::AxisKept, Answer::Power([minus[0], minus[1], deg]))
                 .wrong(Mistake::CylinderSign, Answer::Power([sphere, -cylinder, deg]))
+                .step("its sign changed", format!("0 − {}", bracketed(cylinder, 2)), minus[1], (2, "D"))
                 .step("axis turned by 90", format!("{turned}"), turned, (0, "°"));
         }
         made.wrong(Mistake::AxisKept, Answer::Power([minus[0], minus[1], transposed(minus)[2]]))

@@ -6,6 +6,7 @@
 mod grid;
 mod limit;
 mod page;
+pub mod practise;
 mod table;
 mod why;
 
