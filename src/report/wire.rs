@@ -4,6 +4,7 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod answer;
+mod gauge;
 mod limit;
 #[cfg(feature = "cli")]
 mod practise;
@@ -11,6 +12,7 @@ mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
+pub use gauge::{AboutWire, EdgeGaugedWire, GaugeWire, gauge_text};
 pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
     SpreadWire, SureWire, limit, limit_text, sure,

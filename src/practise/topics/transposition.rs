@@ -71,13 +71,15 @@ impl Transposition {
         let other = if cylinder > 0.0 { "minus" } else { "plus" };
         let turn = if deg > 90.0 { "−" } else { "+" };
         let question = format!("Write {} with a {other} cylinder.", written([sphere, cylinder, deg]));
+        // Eighths want a third decimal.
+        let places = if [sphere, cylinder].iter().all(|power| (4.0 * power).fract() == 0.0) { 2 } else { 3 };
         let wrong = |sphere, cylinder, deg| Answer::Power([sphere, cylinder, deg]);
         Exercise::power(question, TOLERANCE_D, [s, c, a])
             .step(
                 "new sphere = sphere + cylinder",
-                format!("{} + {}", bracketed(sphere, 3), bracketed(cylinder, 3)),
+                format!("{} + {}", bracketed(sphere, places), bracketed(cylinder, places)),
                 s,
-                (3, "D"),
+                (places, "D"),
             )
             .wrong(Mistake::SphereKept, wrong(sphere, c, a))
             .wrong(Mistake::CylinderTakenOff, wrong(sphere - cylinder, c, a))

@@ -3,6 +3,7 @@
 //!
 //! Units: in the heads of the columns and behind every number.
 
+mod gauge;
 mod grid;
 mod limit;
 mod page;
@@ -10,6 +11,7 @@ pub mod practise;
 mod table;
 mod why;
 
+pub use gauge::gauge;
 pub use limit::limit;
 pub use page::WIDTH;
 pub use why::why;

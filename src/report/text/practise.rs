@@ -38,7 +38,7 @@ pub fn question(set: &Set, place: usize, offered: bool, styled: bool) -> String 
 #[must_use]
 pub fn verdict(exercise: &Exercise, verdict: &Verdict<'_>, styled: bool) -> String {
     let mut page = Page::new(styled);
-    let answer = exercise.written(&exercise.answer);
+    let answer = ended(&exercise.written(&exercise.answer));
     match verdict {
         Verdict::Right => page.item(&format!("{} {answer}", page.bold("Right.")), 0),
         Verdict::Unread(mend) => page.item(mend, 0),
@@ -58,9 +58,14 @@ pub fn verdict(exercise: &Exercise, verdict: &Verdict<'_>, styled: bool) -> Stri
 #[must_use]
 pub fn worked(exercise: &Exercise, styled: bool) -> String {
     let mut page = Page::new(styled);
-    page.item(&format!("The answer is {}", exercise.written(&exercise.answer)), 0);
+    page.item(&format!("The answer is {}", ended(&exercise.written(&exercise.answer))), 0);
     page.working(exercise, None);
     page.finish()
+}
+
+/// A sentence's end, where it has none.
+fn ended(text: &str) -> String {
+    if text.ends_with('.') { text.to_owned() } else { format!("{text}.") }
 }
 
 /// How it went.
