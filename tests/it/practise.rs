@@ -1,7 +1,10 @@
 //! Are exercises sound: one right answer, distractors that are wrong, working that comes to the answer, every mistake told?
 
 use crate::support::Chance;
+use assert_cmd::Command;
+use predicates::prelude::*;
 use rimwise::practise::{Answer, Asked, Exercise, LETTERS, LEVELS, Mistake, Set, TOPICS, Topic, Verdict};
+use rimwise::report::folder::{ANSWERS, EXERCISES, PAGE, practise_files};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Sums as the working writes them: + − × / ² √ atan sin² and brackets; angles in degrees.
@@ -248,4 +251,124 @@ fn nothing_typed_is_too_strange() {
         }
     }
     assert!(right < 60, "{right} right by chance");
+}
+
+fn practise(arguments: &[&str]) -> Command {
+    let mut command = Command::cargo_bin("rimwise").expect("the program was built");
+    command.env("NO_COLOR", "1").arg("practise").args(arguments);
+    command
+}
+
+fn told(command: &mut Command) -> String {
+    String::from_utf8(command.assert().code(0).stderr("").get_output().stdout.clone()).expect("text")
+}
+
+#[test]
+fn in_the_terminal_it_asks_judges_and_keeps_the_score() {
+    let set = ["--topic", "prentice", "--level", "2", "--seed", "4", "--questions", "4"];
+    let exercises = exercises(&[Topic::from_id("prentice").expect("a topic")], 2, 4, 4);
+    let right = exercises[0].written(&exercises[0].answer);
+    let slip = exercises[1].wrong.iter().find(|wrong| wrong.mistake == Mistake::CmForMm).expect("there");
+    let wrong = exercises[1].written(&slip.answer);
+    let spoken = told(practise(&set).write_stdin(format!("{right}\nwhat\n{}\n{wrong}\n\n", wrong.replace('.', ","))));
+    for part in [
+        "1 of 4. Prentice’s rule.",
+        "Right.",
+        "“what” was not understood. Write a number and",
+        "Write the decimal point",
+        "Not right. The answer is",
+        slip.mistake.said().split(" (").next().expect("words"),
+        "→ 2. ",
+        "→ here it went wrong.",
+        "4 of 4.",
+        "1 of 4 right, 2 not answered. Another set: --seed 5.",
+    ] {
+        assert!(spoken.contains(part), "{part} is not in\n{spoken}");
+    }
+    assert!(spoken.lines().all(|line| line.chars().count() <= rimwise::report::text::WIDTH), "{spoken}");
+    // No input at all, bytes that are no text, and an end of one's own.
+    assert!(told(practise(&set).write_stdin("")).ends_with("0 of 4 right, 4 not answered. Another set: --seed 5.\n"));
+    assert!(told(practise(&set).write_stdin(vec![0xff, 0xfe, b'\n', b'q', b'\n'])).contains("0 of 4 right"));
+}
+
+#[test]
+fn letters_choose_what_is_offered() {
+    let exercises = exercises(&[Topic::from_id("thinner").expect("a topic")], 1, 2, 2);
+    let letter = |exercise: &Exercise, right: bool| {
+        let place = exercise.offered.iter().position(|offer| offer.is_none() == right).expect("there");
+        LETTERS[place]
+    };
+    let typed = format!("x\n{}\n{}\n", letter(&exercises[0], true), letter(&exercises[1], false));
+    let spoken = told(practise(&["--topic", "thinner", "--seed", "2", "--questions", "2"]).write_stdin(typed));
+    assert!(spoken.contains("Write one of the letters a, b, c") && spoken.contains("1 of 2 right."), "{spoken}");
+    let offered = told(practise(&["--topic", "sag", "--choices", "--questions", "1"]).write_stdin("q\n"));
+    assert!(offered.contains("\n  a  ") && offered.contains("\n  b  "), "{offered}");
+}
+
+#[test]
+fn sheets_keep_the_answers_apart() {
+    let set = Set::new(&TOPICS.iter().collect::<Vec<_>>(), 2, 6, 28);
+    let files = practise_files(&set, false);
+    let text = |name: &str| String::from_utf8(files[name].clone()).expect("text");
+    let (questions, answers) = (text(PAGE), text(ANSWERS));
+    for page in [&questions, &answers] {
+        let xml = crate::page::as_xml(page);
+        let document = roxmltree::Document::parse(&xml).unwrap_or_else(|fault| panic!("{fault}"));
+        let items = document.descendants().filter(|node| crate::page::has_class(*node, "exercises"));
+        assert_eq!(items.flat_map(|list| list.children()).filter(|item| item.has_tag_name("li")).count(), 28);
+        for outside in ["http:", "https:", "src=", "@import", "<script", "<link"] {
+            assert!(!page.contains(outside), "{outside}");
+        }
+    }
+    for exercise in &set.exercises {
+        let answer = format!("<p class=\"answered\">{}</p>", exercise.written(&exercise.answer));
+        assert!(answers.contains(&answer), "{answer}");
+        assert!(questions.contains(&exercise.question) && !questions.contains(&exercise.working[0].numbers.repeat(2)));
+        for wrong in &exercise.wrong {
+            assert!(answers.contains(wrong.mistake.said()) && !questions.contains(wrong.mistake.said()));
+        }
+    }
+    assert!(!questions.contains("class=\"answered\"") && !questions.contains("class=\"working\""));
+    assert_eq!(text(EXERCISES), rimwise::report::wire::practise_text(&set));
+    // What must be chosen is offered on paper too; what may be only where asked for.
+    let offers = |page: &str| page.matches("class=\"offers\"").count();
+    assert_eq!(offers(&questions), 2);
+    assert_eq!(offers(&String::from_utf8(practise_files(&set, true)[PAGE].clone()).expect("text")), 28);
+}
+
+#[test]
+fn json_has_every_exercise_and_wrong_flags_are_refused() {
+    let json = told(practise(&["--json", "--questions", "14", "--level", "3"]).write_stdin(""));
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    let exercises = json["exercises"].as_array().expect("a list");
+    assert_eq!((exercises.len(), &json["format"], &json["level"]), (14, &1.into(), &3.into()));
+    for exercise in exercises {
+        let letter = exercise["letter"].as_str().expect("a letter").chars().next().expect("one");
+        let place = LETTERS.iter().position(|one| *one == letter).expect("a place");
+        assert_eq!(exercise["offered"][place], exercise["answer"], "{exercise}");
+        assert!(!exercise["working"].as_array().expect("lines").is_empty());
+    }
+    let listed = told(practise(&["--list"]).write_stdin(""));
+    assert!(TOPICS.iter().all(|topic| listed.contains(topic.id)), "{listed}");
+    for (flags, said) in [
+        (["--topic", "cooking"], "there is no topic “cooking”; there are transposition"),
+        (["--level", "4"], "allowed is 1, 2 or 3"),
+        (["--questions", "0"], "0 is not in 1..=1000"),
+    ] {
+        practise(&flags).assert().code(2).stdout("").stderr(predicate::str::contains(said));
+    }
+}
+
+#[test]
+fn sheets_are_written_into_a_folder_of_their_own() {
+    let room = tempfile::tempdir().expect("a folder");
+    let dir = room.path().join("sheets");
+    let out = dir.to_str().expect("text");
+    let said = told(&mut practise(&["--out", out, "--questions", "5"]));
+    assert!(said.contains("index.html") && said.contains("answers.html"), "{said}");
+    // Written anew into the same folder, and not over what is not ours.
+    practise(&["--out", out, "--questions", "3"]).assert().code(0);
+    std::fs::write(dir.join("mine.txt"), "mine").expect("a file");
+    practise(&["--out", out]).assert().code(2).stdout("");
+    assert!(dir.join("answers.html").exists() && dir.join("exercises.json").exists());
 }

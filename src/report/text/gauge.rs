@@ -26,7 +26,7 @@ pub fn gauge(readings: &Readings, gauged: &Gauged, shelf: &Shelf, styled: bool) 
         said("Power:", by_power(readings, by_curves));
     }
     if let Some(edge) = &gauged.edge {
-        said("Edge:", edge_said(edge));
+        said("Edge:", edge_said(readings, edge));
     } else if let Some(edge) = readings.edge {
         let out = mm(edge.out_mm);
         said("Edge:", format!("a surface of these curves does not reach {out} out; is that the diameter?"));
@@ -43,8 +43,9 @@ pub fn gauge(readings: &Readings, gauged: &Gauged, shelf: &Shelf, styled: bool) 
     page.finish()
 }
 
-fn about(of: About, shown: impl Fn(f64) -> String, decimals: usize, unit: &str) -> String {
-    format!("{}, give or take {}{unit}", shown(of.value), figure(of.give, decimals))
+fn about(of: About, decimals: usize, unit: &str) -> String {
+    let unit = if unit.is_empty() { String::new() } else { format!("\u{202f}{unit}") };
+    format!("{}{unit}, give or take {}", figure(of.value, decimals), figure(of.give, decimals))
 }
 
 fn dioptres(of: About) -> String {
@@ -57,7 +58,7 @@ fn index(readings: &Readings, gauged: &Gauged, shelf: &Shelf) -> String {
                 meridian? Curves that nearly cancel say nothing of the index."
             .to_owned();
     };
-    let text = about(found, |value| figure(value, 3), 3, "");
+    let text = about(found, 3, "");
     let off = |n_d: f64| (n_d - found.value).abs();
     let mut near: Vec<_> = shelf.materials.iter().filter(|material| off(material.n_d) <= found.give).collect();
     near.sort_by(|a, b| off(a.n_d).total_cmp(&off(b.n_d)));
@@ -84,13 +85,16 @@ fn by_power(readings: &Readings, by_curves: About) -> String {
         figure(by_curves.give, 2)
     );
     match readings.power_d {
-        Some(read) => format!("{text}; read was {} D, {} D more.", power(read), figure(read - by_curves.value, 2)),
+        Some(read) => {
+            let off = figure((read - by_curves.value).abs(), 2);
+            format!("{text}; the {} D read on the focimeter differ by {off}.", power(read))
+        }
         None => format!("{text}."),
     }
 }
 
-fn edge_said(edge: &EdgeGauged) -> String {
-    let by_curves = about(edge.predicted_mm, |value| figure(value, 2), 2, "\u{202f}mm");
+fn edge_said(readings: &Readings, edge: &EdgeGauged) -> String {
+    let by_curves = about(edge.predicted_mm, 2, "mm");
     let off = edge.difference_mm();
     let way = if off < 0.0 { "thinner" } else { "thicker" };
     let text =
@@ -99,16 +103,16 @@ fn edge_said(edge: &EdgeGauged) -> String {
         return format!("{text}: they agree within the steps of the readings.");
     }
     let [front, back, place] = edge.explained_by;
-    let signed = |value: f64| if value > 0.0 { format!("+{}", figure(value, 2)) } else { figure(value, 2) };
+    let place = readings.edge.and_then(|read| Some(read.out_mm + place?));
     let alone = [
-        front.map(|by| format!("the front’s reading off by {} D", signed(by))),
-        back.map(|by| format!("the back’s by {} D", signed(by))),
-        place.map(|by| format!("the place by {} mm", signed(by))),
+        front.map(|by| format!("a reading of about {} on the front", power(readings.front_d + by))),
+        back.map(|by| format!("one of about {} on the back", power(readings.back_d + by))),
+        place.map(|out| format!("a place about {} out", mm(out))),
     ];
     let alone: Vec<String> = alone.into_iter().flatten().collect();
     format!(
-        "{text}: more than the steps of the readings leave open. Alone would explain it: {}; or a surface is no sphere and \
-         changes its curve toward the rim.",
+        "{text}: more than the steps of the readings leave open. Each alone would explain it: {}; or a surface is no sphere \
+         and changes its curve toward the rim.",
         alone.join(", ")
     )
 }
