@@ -87,7 +87,10 @@ fn a_known_lens_is_found_from_its_readings_and_rounded_readings_stay_within() {
 fn a_difference_is_told_with_what_would_explain_it() {
     let (made, base) = (lens(-6.0, 1.6, 3.0, 1.5), 3.0);
     let mut readings = read(&made, base, -6.0);
-    let told = |readings: &Readings| text::gauge(readings, &readings.gauged(), &Shelf::built_in(), false);
+    let told = |readings: &Readings| {
+        let text = text::gauge(readings, &readings.gauged(), &Shelf::built_in(), false);
+        text.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
     assert!(told(&readings).contains("they agree within the steps"), "{}", told(&readings));
     assert!(told(&readings).contains("resin-1.60"), "{}", told(&readings));
     // The back read a whole dioptre too flat: the curves predict less edge than there is.

@@ -95,13 +95,13 @@ fn by_power(readings: &Readings, by_curves: About) -> String {
 
 fn edge_said(readings: &Readings, edge: &EdgeGauged) -> String {
     let by_curves = about(edge.predicted_mm, 2, "mm");
-    let off = edge.difference_mm();
-    let way = if off < 0.0 { "thinner" } else { "thicker" };
-    let text =
-        format!("{by_curves}, by centre and curves; measured {}, {} {way}", mm(edge.measured_mm), figure(off.abs(), 2));
+    let text = format!("{by_curves}, by centre and curves; measured {}", mm(edge.measured_mm));
     if edge.agrees() {
         return format!("{text}: they agree within the steps of the readings.");
     }
+    let off = edge.difference_mm();
+    let way = if off < 0.0 { "thinner" } else { "thicker" };
+    let text = format!("{text}, {} {way}", figure(off.abs(), 2));
     let [front, back, place] = edge.explained_by;
     let place = readings.edge.and_then(|read| Some(read.out_mm + place?));
     let alone = [
