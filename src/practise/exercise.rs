@@ -98,6 +98,8 @@ pub struct Wrong {
 
 /// Angles that differ by less are one, degrees.
 const AXIS_TOLERANCE: f64 = 0.5;
+/// What binary fractions leave of a number on the very bound.
+const ROUNDING: f64 = 1e-9;
 /// Two answers are told apart where they differ by so many tolerances.
 const APART: f64 = 2.5;
 /// So many are offered.
@@ -108,13 +110,13 @@ impl Scale {
     #[must_use]
     pub(super) fn plain(unit: &'static str, decimals: usize) -> Scale {
         let half = 0.5 * 10_f64.powi(-i32::try_from(decimals).unwrap_or(0));
-        Scale { unit, decimals, tolerance: half + 1e-9, sign: Sign::None }
+        Scale { unit, decimals, tolerance: half, sign: Sign::None }
     }
 
     /// With a coarser judgement, where rounding on the way counts.
     #[must_use]
     pub(super) fn within(self, tolerance: f64) -> Scale {
-        Scale { tolerance: tolerance + 1e-9, ..self }
+        Scale { tolerance, ..self }
     }
 
     /// A power.
@@ -207,7 +209,7 @@ impl Exercise {
     pub(super) fn same(&self, one: &Answer, other: &Answer, tolerances: f64) -> bool {
         match (self.asked, one, other) {
             (Asked::Number(scale), Answer::Number(a), Answer::Number(b)) => {
-                (a - b).abs() <= tolerances * scale.tolerance
+                (a - b).abs() <= tolerances * scale.tolerance + ROUNDING
             }
             (Asked::Power(tolerance), Answer::Power(a), Answer::Power(b)) => {
                 let near = |i: usize| (a[i] - b[i]).abs() <= tolerances * tolerance;

@@ -47,8 +47,23 @@ impl Exercise {
         match read {
             Err(mend) => Verdict::Unread(mend),
             Ok(answer) if self.same(&answer, &self.answer, 1.0) => Verdict::Right,
-            Ok(answer) => Verdict::Wrong(self.wrong.iter().find(|wrong| self.same(&answer, &wrong.answer, 1.0))),
+            Ok(answer) => Verdict::Wrong(self.nearest(&answer)),
         }
+    }
+
+    /// The mistake whose answer is nearest: rounding on the way may take it twice as far as it may take a right answer, as
+    /// long as it is not nearer to the right one.
+    fn nearest(&self, answer: &Answer) -> Option<&Wrong> {
+        let Answer::Number(typed) = answer else {
+            return self.wrong.iter().find(|wrong| self.same(answer, &wrong.answer, 1.0));
+        };
+        let far = |from: &Answer| match from {
+            Answer::Number(value) => (value - typed).abs(),
+            Answer::Power(_) | Answer::Words(_) => f64::INFINITY,
+        };
+        let nearest = self.wrong.iter().min_by(|a, b| far(&a.answer).total_cmp(&far(&b.answer)))?;
+        let near = self.same(answer, &nearest.answer, 2.0) && far(&nearest.answer) < far(&self.answer);
+        near.then_some(nearest)
     }
 }
 

@@ -160,14 +160,11 @@ fn working_is_consistent(exercise: &Exercise) {
     let last = exercise.working.last().expect("a line");
     match (&exercise.answer, exercise.asked) {
         (Answer::Number(right), Asked::Number(scale)) => {
+            let tolerance = scale.tolerance + 1e-9;
             let off = (last.value.abs() - right.abs()).abs();
-            assert!(off <= scale.tolerance, "{right} against {}", said(exercise));
+            assert!(off <= tolerance, "{right} against {}", said(exercise));
             // And worked by hand from the shown numbers it is still judged right.
-            assert!(
-                (Sum::of(&last.numbers).abs() - right.abs()).abs() <= scale.tolerance,
-                "{right}: {}",
-                said(exercise)
-            );
+            assert!((Sum::of(&last.numbers).abs() - right.abs()).abs() <= tolerance, "{right}: {}", said(exercise));
         }
         (Answer::Power(parts), _) => {
             for part in parts {
@@ -371,4 +368,19 @@ fn sheets_are_written_into_a_folder_of_their_own() {
     std::fs::write(dir.join("mine.txt"), "mine").expect("a file");
     practise(&["--out", out]).assert().code(2).stdout("");
     assert!(dir.join("answers.html").exists() && dir.join("exercises.json").exists());
+}
+
+#[test]
+fn a_wrong_answer_is_traced_though_it_is_rounded() {
+    let sag = &exercises(&[Topic::from_id("sag").expect("a topic")], 2, 11, 1)[0];
+    let slip = sag.wrong.iter().find(|wrong| wrong.mistake == Mistake::WrongRadius).expect("there");
+    let Answer::Number(value) = slip.answer else { panic!("a number") };
+    for off in [-0.035, 0.0, 0.035] {
+        assert_eq!(sag.judge(&format!("{}", value + off), false), Verdict::Wrong(Some(slip)));
+    }
+    assert_eq!(sag.judge(&format!("{}", value + 0.05), false), Verdict::Wrong(None));
+    let Answer::Number(right) = sag.answer else { panic!("a number") };
+    for (off, verdict) in [(0.019, Verdict::Right), (0.021, Verdict::Wrong(None))] {
+        assert_eq!(sag.judge(&format!("{:.4} mm", right + off), false), verdict);
+    }
 }

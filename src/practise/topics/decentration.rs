@@ -97,7 +97,7 @@ impl Decentration {
             _ => format!("the {} lens", self.eye.word()),
         };
         let question = format!("{} How far, and which way, is {whose} decentred?", self.frame());
-        let made = Exercise::number(question, Scale::plain("mm", 2).within(0.1).toward(WAYS), right).step(
+        let made = Exercise::number(question, Scale::plain("mm", 1).within(0.1).toward(WAYS), right).step(
             "boxed centres apart = eye size + bridge",
             format!("{} + {}", size(eye_size_mm), size(bridge_mm)),
             apart,

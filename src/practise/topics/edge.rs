@@ -287,7 +287,7 @@ impl PlusCentre {
             power(front_d),
             figure(edge_mm, 1)
         );
-        Exercise::number(question, Scale::plain("mm", 2).within(0.1), edge_mm + depth)
+        Exercise::number(question, Scale::plain("mm", 1).within(0.1), edge_mm + depth)
             .step("y = half the diameter", format!("{} / 2", size(diameter_mm)), y, (2, "mm"))
             .slip(Mistake::DiameterForHalf, edge_mm + sag(r, diameter_mm))
             .step("r = 1000 (n − 1) / F", format!("1000 × ({n} − 1) / {}", figure(front_d, 2)), r, (2, "mm"))

@@ -59,10 +59,10 @@ impl Meridian {
                 right,
                 (2, "D"),
             )
-            .slip(Mistake::CosineForSine, sphere + cylinder * cosine * cosine)
             .slip(Mistake::SineNotSquared, sphere + cylinder * sine.abs())
             .slip(Mistake::CylinderSign, sphere - cylinder * sine * sine)
             .slip(Mistake::CylinderInFull, sphere + cylinder)
             .slip(Mistake::CylinderIgnored, sphere)
+            .slip(Mistake::CosineForSine, sphere + cylinder * cosine * cosine)
     }
 }

@@ -111,10 +111,10 @@ impl Prentice {
                     strength,
                     (3, "D"),
                 )
-                .slip(Mistake::CosineForSine, self.prism_pd([sphere, cylinder, deg + 90.0], self.off_mm))
                 .slip(Mistake::CylinderIgnored, self.prism_pd([sphere, 0.0, 180.0], self.off_mm))
                 .slip(Mistake::CylinderInFull, self.prism_pd([sphere + cylinder, 0.0, 180.0], self.off_mm))
-                .slip(Mistake::CylinderSign, self.prism_pd([sphere, -cylinder, deg], self.off_mm));
+                .slip(Mistake::CylinderSign, self.prism_pd([sphere, -cylinder, deg], self.off_mm))
+                .slip(Mistake::CosineForSine, self.prism_pd([sphere, cylinder, deg + 90.0], self.off_mm));
         }
         made = made.step("c in cm", format!("{} / 10", size(self.off_mm)), cm, (2, "cm"));
         made.slip(Mistake::CmForMm, 10.0 * right)

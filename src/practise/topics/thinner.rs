@@ -157,16 +157,15 @@ impl Thinner {
         );
         let said = |which: usize, why: &str| format!("{}, because {why}.", ["A", "B"][which]);
         let [right, reversed, none] = self.reasons();
-        let mut made = Exercise::choice(question, said(thin, right))
-            .wrong(Mistake::Reversed, Answer::Words(said(thick, reversed)))
-            .wrong(Mistake::WrongReason, Answer::Words(said(thin, none)));
-        made = made
-            .wrong(Mistake::NoEffect, Answer::Words("Neither: for one prescription they come out alike.".to_owned()));
+        let mut made = Exercise::choice(question, said(thin, right));
         for which in [0, 1] {
             made = self.line(made, which);
         }
         let numbers = format!("{} − {}", figure(edges[thick], 2), figure(edges[thin], 2));
         made.step("the edges exactly: thicker − thinner", numbers, edges[thick] - edges[thin], (1, "mm"))
+            .wrong(Mistake::Reversed, Answer::Words(said(thick, reversed)))
+            .wrong(Mistake::WrongReason, Answer::Words(said(thin, none)))
+            .wrong(Mistake::NoEffect, Answer::Words("Neither: for one prescription they come out alike.".to_owned()))
     }
 
     /// The estimate by hand: centre + y² F / (2000 (n − 1)).
