@@ -132,7 +132,7 @@ fn number(text: &str, scale: &Scale) -> Result<Answer, String> {
         (Some(value), None, _) => Ok(Answer::Number(value)),
         (Some(value), Some(_), Some(sign)) => Ok(Answer::Number(sign * value)),
         // Nought has no direction; a minus sign is none.
-        (Some(value), Some(_), None) if value == 0.0 => Ok(Answer::Number(0.0)),
+        (Some(0.0), Some(_), None) => Ok(Answer::Number(0.0)),
         (Some(_), Some(_), None) => Err(format!("Say which way too. {}", wanted(scale))),
     }
 }

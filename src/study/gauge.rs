@@ -151,7 +151,8 @@ impl Readings {
         };
         let [low, high] = INDICES;
         let (at_low, at_high) = (off(low), off(high));
-        if !(at_low * at_high <= 0.0) || at_low == at_high {
+        let apart = at_low * at_high;
+        if apart.is_nan() || apart > 0.0 || at_low == at_high {
             return None;
         }
         roots::between(off, (low, at_low), (high, at_high), SETTLED).ok()

@@ -194,48 +194,33 @@ impl MinusEdge {
 
     /// Radii of front (where it is curved) and back.
     fn radii(&self, exercise: Exercise, made: &Made) -> (Exercise, Option<f64>, f64) {
-        let (n, t) = (self.index, self.centre_mm);
+        let n = self.index;
         let back = made.lens.back_powers_d()[0];
         let radius = 1.0 / made.lens.back_curvatures()[0];
-        let mut exercise = exercise;
-        let mut front = None;
-        if self.base_curve_d > 0.0 {
-            let front_d = made.recipe.front_power_d();
-            let front_mm = 1.0 / made.recipe.front_curvature();
-            let arriving = self.power_d - back;
-            front = Some(front_mm);
-            exercise = exercise
-                .step(
-                    "r1 = 1000 × 0.530 / base curve",
-                    format!("1000 × 0.530 / {}", size(self.base_curve_d)),
-                    front_mm,
-                    (2, "mm"),
-                )
-                .step(
-                    "F1 = base curve × (n − 1) / 0.530",
-                    format!("{} × ({n} − 1) / 0.530", size(self.base_curve_d)),
-                    front_d,
-                    (3, "D"),
-                )
-                .step(
-                    "F1′ = F1 / (1 − t/n F1), t in metres",
-                    format!("{front_d:.3} / (1 − {t} / 1000 / {n} × {front_d:.3})"),
-                    arriving,
-                    (3, "D"),
-                )
-                .step("F2 = F − F1′", format!("({}) − {arriving:.3}", figure(self.power_d, 2)), back, (3, "D"));
-        }
-        let exercise = exercise.step(
-            if front.is_some() {
-                "r2 = 1000 (n − 1) / F2, without its sign"
-            } else {
-                "r = 1000 (n − 1) / F, without its sign"
-            },
-            format!("1000 × ({n} − 1) / {}", figure(back.abs(), 3)),
-            radius,
-            (2, "mm"),
-        );
-        (exercise, front, radius)
+        let curved = self.base_curve_d > 0.0;
+        let exercise = if curved { self.front_lines(exercise, made) } else { exercise };
+        let formula = match curved {
+            true => "r2 = 1000 (n − 1) / F2, without its sign",
+            false => "r = 1000 (n − 1) / F, without its sign",
+        };
+        let numbers = format!("1000 × ({n} − 1) / {}", figure(back.abs(), 3));
+        let front = curved.then(|| 1.0 / made.recipe.front_curvature());
+        (exercise.step(formula, numbers, radius, (2, "mm")), front, radius)
+    }
+
+    /// From the base curve to the power that is left to the back.
+    fn front_lines(&self, exercise: Exercise, made: &Made) -> Exercise {
+        let (n, t, base) = (self.index, self.centre_mm, size(self.base_curve_d));
+        let (front, back) = (made.recipe.front_power_d(), made.lens.back_powers_d()[0]);
+        let arriving = self.power_d - back;
+        let shape = format!("{front:.3} / (1 − {t} / 1000 / {n} × {front:.3})");
+        let left = format!("({}) − {arriving:.3}", figure(self.power_d, 2));
+        let front_mm = 1.0 / made.recipe.front_curvature();
+        exercise
+            .step("r1 = 1000 × 0.530 / base curve", format!("1000 × 0.530 / {base}"), front_mm, (2, "mm"))
+            .step("F1 = base curve × (n − 1) / 0.530", format!("{base} × ({n} − 1) / 0.530"), front, (3, "D"))
+            .step("F1′ = F1 / (1 − t/n F1), t in metres", shape, arriving, (3, "D"))
+            .step("F2 = F − F1′", left, back, (3, "D"))
     }
 
     fn sags(&self, exercise: Exercise, y: f64, front: Option<f64>, radius: f64, right: f64) -> Exercise {

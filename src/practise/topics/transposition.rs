@@ -126,22 +126,21 @@ impl Sum {
                 (2, "D"),
             );
         if along_first[1] > 0.0 {
-            let [sphere, cylinder, deg] = along_first;
-            let turned = if deg > 90.0 { deg - 90.0 } else { deg + 90.0 };
-            made = made
-                .step(
-                    "transposed to minus: sphere + cylinder",
-                    format!("{} + {}", bracketed(sphere, 2), bracketed(cylinder, 2)),
-                    minus[0],
-                    (2, "D"),
-                )
-                .wrong(Mistake::SphereKept, Answer::Power([sphere, minus[1], minus[2]]))
-                .wrong(Mistake::AxisKept, Answer::Power([minus[0], minus[1], deg]))
-                .wrong(Mistake::CylinderSign, Answer::Power([sphere, -cylinder, deg]))
-                .step("its sign changed", format!("0 − {}", bracketed(cylinder, 2)), minus[1], (2, "D"))
-                .step("axis turned by 90", format!("{turned}"), turned, (0, "°"));
+            made = Sum::turned(made, along_first, minus);
         }
         made.wrong(Mistake::AxisKept, Answer::Power([minus[0], minus[1], transposed(minus)[2]]))
             .wrong(Mistake::CylinderSign, Answer::Power([minus[0], -minus[1], minus[2]]))
+    }
+
+    /// The lines that turn a sum with a plus cylinder into the minus form.
+    fn turned(made: Exercise, [sphere, cylinder, deg]: [f64; 3], minus: [f64; 3]) -> Exercise {
+        let turned = if deg > 90.0 { deg - 90.0 } else { deg + 90.0 };
+        let added = format!("{} + {}", bracketed(sphere, 2), bracketed(cylinder, 2));
+        made.step("transposed to minus: sphere + cylinder", added, minus[0], (2, "D"))
+            .wrong(Mistake::SphereKept, Answer::Power([sphere, minus[1], minus[2]]))
+            .wrong(Mistake::AxisKept, Answer::Power([minus[0], minus[1], deg]))
+            .wrong(Mistake::CylinderSign, Answer::Power([sphere, -cylinder, deg]))
+            .step("its sign changed", format!("0 − {}", bracketed(cylinder, 2)), minus[1], (2, "D"))
+            .step("axis turned by 90", format!("{turned}"), turned, (0, "°"))
     }
 }

@@ -64,46 +64,53 @@ impl Vertex {
     /// The question with its answer.
     #[must_use]
     pub fn exercise(&self) -> Exercise {
-        let [sphere, cylinder, deg] = self.rx;
-        let closer_mm = self.tested_mm - self.worn_mm;
-        let closer_m = closer_mm / 1000.0;
-        let distance = format!("({} − {}) / 1000", size(self.tested_mm), size(self.worn_mm));
-        let first = |made: Exercise| made.step("d, toward the eye, in metres", distance, closer_m, (3, "m"));
-        if cylinder == 0.0 {
-            let right = self.moved(sphere, closer_mm);
-            let made = first(Exercise::number(self.asked(), Scale::plain("D", 2).within(0.02).signed(), right));
-            let made = made.slip(Mistake::VertexInCm, self.moved(sphere, 10.0 * closer_mm));
-            let made = if self.worn_mm > 0.0 {
-                made.slip(Mistake::WholeVertex, self.moved(sphere, self.worn_mm))
-            } else {
-                made
-            };
-            return self
-                .line(made, "F′ = F / (1 − d F)", sphere, closer_m)
-                .slip(Mistake::VertexWrongWay, self.moved(sphere, -closer_mm))
-                .slip(Mistake::VertexNotChanged, sphere);
-        }
+        if self.rx[1] == 0.0 { self.spherical() } else { self.toric() }
+    }
+
+    /// Toward the eye.
+    fn closer_mm(&self) -> f64 {
+        self.tested_mm - self.worn_mm
+    }
+
+    /// The first line of working.
+    fn distance(&self, made: Exercise) -> Exercise {
+        let numbers = format!("({} − {}) / 1000", size(self.tested_mm), size(self.worn_mm));
+        made.step("d, toward the eye, in metres", numbers, self.closer_mm() / 1000.0, (3, "m"))
+    }
+
+    fn spherical(&self) -> Exercise {
+        let ([sphere, ..], closer_mm) = (self.rx, self.closer_mm());
+        let right = self.moved(sphere, closer_mm);
+        let made = Exercise::number(self.asked(), Scale::plain("D", 2).within(0.02).signed(), right);
+        let made = self.distance(made).slip(Mistake::VertexInCm, self.moved(sphere, 10.0 * closer_mm));
+        let made = match self.worn_mm {
+            0.0 => made,
+            worn => made.slip(Mistake::WholeVertex, self.moved(sphere, worn)),
+        };
+        self.line(made, "F′ = F / (1 − d F)", sphere, closer_mm / 1000.0)
+            .slip(Mistake::VertexWrongWay, self.moved(sphere, -closer_mm))
+            .slip(Mistake::VertexNotChanged, sphere)
+    }
+
+    fn toric(&self) -> Exercise {
+        let ([sphere, cylinder, deg], closer_mm) = (self.rx, self.closer_mm());
         let form = |closer_mm: f64| {
             let along = self.moved(sphere, closer_mm);
             Answer::Power([along, self.moved(sphere + cylinder, closer_mm) - along, deg])
         };
         let moved = Power::new(sphere, cylinder, deg).moved_toward_eye(closer_mm);
         let right = moved.map_or([f64::NAN; 3], |moved| [moved.sphere(), moved.cylinder(), moved.axis()]);
-        let made = first(Exercise::power(self.asked(), 0.02, right));
-        let made = self.line(made, "along the axis: F′ = F / (1 − d F)", sphere, closer_m);
-        let made = made
+        let made = self.distance(Exercise::power(self.asked(), 0.02, right));
+        let made = self
+            .line(made, "along the axis: F′ = F / (1 − d F)", sphere, closer_mm / 1000.0)
             .wrong(Mistake::VertexWrongWay, form(-closer_mm))
             .wrong(Mistake::VertexNotChanged, Answer::Power(self.rx));
-        let made = self.line(made, "across it, with sphere + cylinder", sphere + cylinder, closer_m);
+        let made = self.line(made, "across it, with sphere + cylinder", sphere + cylinder, closer_mm / 1000.0);
         let (along, across) = (right[0], right[0] + right[1]);
-        made.step(
-            "new cylinder = across − along",
-            format!("{} − {}", bracketed(across, 2), bracketed(along, 2)),
-            right[1],
-            (2, "D"),
-        )
-        .wrong(Mistake::VertexNotChanged, Answer::Power([along, cylinder, deg]))
-        .wrong(Mistake::CylinderSign, Answer::Power([along, -right[1], deg]))
-        .wrong(Mistake::AcrossForCylinder, Answer::Power([along, across, deg]))
+        let numbers = format!("{} − {}", bracketed(across, 2), bracketed(along, 2));
+        made.step("new cylinder = across − along", numbers, right[1], (2, "D"))
+            .wrong(Mistake::VertexNotChanged, Answer::Power([along, cylinder, deg]))
+            .wrong(Mistake::CylinderSign, Answer::Power([along, -right[1], deg]))
+            .wrong(Mistake::AcrossForCylinder, Answer::Power([along, across, deg]))
     }
 }
