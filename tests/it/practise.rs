@@ -318,7 +318,10 @@ fn sheets_keep_the_answers_apart() {
         }
     }
     for exercise in &set.exercises {
-        let answer = format!("<p class=\"answered\">{}</p>", exercise.written(&exercise.answer));
+        let place = exercise.offered.iter().position(Option::is_none).expect("offered");
+        let letter = format!("<span class=\"letter\">{}</span> ", LETTERS[place]);
+        let letter = if exercise.is_choice() { letter.as_str() } else { "" };
+        let answer = format!("<p class=\"answered\">{letter}{}</p>", exercise.written(&exercise.answer));
         assert!(answers.contains(&answer), "{answer}");
         assert!(questions.contains(&exercise.question) && !questions.contains(&exercise.working[0].numbers.repeat(2)));
         for wrong in &exercise.wrong {

@@ -16,7 +16,7 @@ pub const EXERCISES: &str = "exercises.json";
 /// The first fault of the store.
 pub fn write_practise<S: Store>(set: &Set, offered: bool, store: &S) -> Result<(), S::Fault> {
     store.put(EXERCISES, wire::practise_text(set).as_bytes())?;
-    store.put(ANSWERS, html::practise_answers(set).as_bytes())?;
+    store.put(ANSWERS, html::practise_answers(set, offered).as_bytes())?;
     store.put(PAGE, html::practise_questions(set, offered).as_bytes())
 }
 

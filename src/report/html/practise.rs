@@ -4,7 +4,7 @@ use super::document;
 use crate::practise::{Exercise, LETTERS, Set, Step, Topic};
 use maud::{Markup, html};
 
-/// A way to a sheet, so that one is found from the other on screen.
+/// Tells which sheet of answers belongs to which of questions.
 fn heading(set: &Set) -> String {
     format!("Level {}, set {}", set.level, set.seed)
 }
@@ -37,9 +37,9 @@ pub fn practise_questions(set: &Set, offered: bool) -> String {
     document("Exercises", Some(&heading), None, &body)
 }
 
-/// The sheet of answers.
+/// The sheet of answers; with `offered` each has the letter that it has on the sheet of questions.
 #[must_use]
-pub fn practise_answers(set: &Set) -> String {
+pub fn practise_answers(set: &Set, offered: bool) -> String {
     let heading = heading(set);
     let body = html! {
         header {
@@ -48,7 +48,7 @@ pub fn practise_answers(set: &Set) -> String {
         }
         main {
             p { "Each wrong answer listed comes of one mistake; the number is of the line where it goes wrong." }
-            ol.exercises { @for exercise in &set.exercises { li { (answered(exercise)) } } }
+            ol.exercises { @for exercise in &set.exercises { li { (answered(exercise, offered)) } } }
         }
     };
     document("Answers", Some(&heading), None, &body)
@@ -70,11 +70,13 @@ fn offers(exercise: &Exercise) -> Markup {
     }
 }
 
-fn answered(exercise: &Exercise) -> Markup {
+fn answered(exercise: &Exercise, offered: bool) -> Markup {
+    let place = exercise.offered.iter().position(Option::is_none).filter(|_| offered || exercise.is_choice());
+    let letter = place.and_then(|place| LETTERS.get(place));
     html! {
         h2 { (title(exercise)) }
         p { (exercise.question) }
-        p.answered { (exercise.written(&exercise.answer)) }
+        p.answered { @if let Some(letter) = letter { span.letter { (letter) } " " } (exercise.written(&exercise.answer)) }
         table.working {
             thead { tr { th { "Line" } th.words { "Formula" } th.words { "With numbers" } th { "Comes to" } } }
             tbody { @for (i, step) in exercise.working.iter().enumerate() { (line(i, step)) } }
