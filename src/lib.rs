@@ -50,6 +50,8 @@ pub mod material;
 pub mod math;
 pub mod measure;
 pub mod outline;
+#[cfg(feature = "cli")]
+pub mod practise;
 pub mod read;
 pub mod report;
 pub mod rim;

@@ -4,6 +4,7 @@
 mod check;
 mod compare;
 mod completions;
+mod gauge;
 mod lens;
 mod lens_flags;
 mod limit;
@@ -12,6 +13,7 @@ mod new;
 mod new_orders;
 mod numbers;
 mod output;
+mod practise;
 mod stock;
 mod watch;
 mod why;
@@ -81,6 +83,12 @@ enum Command {
     /// Write invented orders, to try stock with
     #[command(after_help = "Example: rimwise new-orders orders.csv --lenses 10000 --seed 7")]
     NewOrders(new_orders::Args),
+    /// Exercises for a trainee: asked here, or printed with the answers apart
+    #[command(after_help = practise::EXAMPLES)]
+    Practise(practise::Args),
+    /// Compare calliper and lens-measure readings of a real lens: its index, or the error
+    #[command(after_help = gauge::EXAMPLE)]
+    Gauge(gauge::Args),
     /// List and compare the materials on the shelf
     #[command(after_help = "Example: rimwise materials --at-power -8 --at-mm 20")]
     Materials(materials::Args),
@@ -131,6 +139,8 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Lens(flags) => lens::run(flags, &shelf),
         Command::New(args) => new::run(args, &shelf),
         Command::NewOrders(args) => new_orders::run(args),
+        Command::Practise(args) => practise::run(args),
+        Command::Gauge(args) => gauge::run(args, &shelf),
         Command::Materials(args) => materials::run(args, &shelf),
         Command::Completions(args) => completions::run(args, &mut CommandLine::command()),
     }

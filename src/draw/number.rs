@@ -15,6 +15,29 @@ pub fn figure(value: f64, decimals: usize) -> String {
     format!("{sign}{rounded:.decimals$}")
 }
 
+/// A size as it is written: as many decimals as it needs, two at the most.
+#[must_use]
+pub fn size(value: f64) -> String {
+    let text = figure(value, 2);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
+}
+
+/// A power in dioptres, as prescriptions write it: sign and two decimals, or "plano".
+#[must_use]
+pub fn power(value: f64) -> String {
+    match figure(value, 2) {
+        zero if zero == "0.00" => "plano".to_owned(),
+        text if value > 0.0 => format!("+{text}"),
+        text => text,
+    }
+}
+
+/// An axis: three digits, no degree sign.
+#[must_use]
+pub fn axis(deg: f64) -> String {
+    if deg.fract() == 0.0 { format!("{deg:03}") } else { format!("{deg:05.1}") }
+}
+
 /// What is left of one number on show when another on show is taken from it: a reader who subtracts finds the same.
 #[must_use]
 pub fn difference(from: f64, to: f64, decimals: usize) -> f64 {

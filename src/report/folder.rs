@@ -2,8 +2,12 @@
 //! time, so that a large report is never held whole.
 
 mod limit;
+#[cfg(feature = "cli")]
+mod practise;
 
 pub use limit::{LIMIT, limit_files, write_limit};
+#[cfg(feature = "cli")]
+pub use practise::{ANSWERS, EXERCISES, practise_files, write_practise};
 
 use super::html::{self, Page, Piece, Watched};
 use super::names::Names;

@@ -3,7 +3,7 @@
 //!
 //! Units: in the names of the functions.
 
-pub use crate::draw::number::{difference, figure};
+pub use crate::draw::number::{axis, difference, figure, power, size};
 use crate::figures::{Figure, Unit};
 
 /// Between a number and its unit: thin, and no place to break a line.
@@ -32,33 +32,10 @@ pub fn grams(value: f64) -> String {
     with_unit(value, 1, "g")
 }
 
-/// A size as it is written: as many decimals as it needs, two at the most.
-#[must_use]
-pub fn size(value: f64) -> String {
-    let text = figure(value, 2);
-    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
-}
-
-/// A power in dioptres, as prescriptions write it: sign and two decimals, or "plano".
-#[must_use]
-pub fn power(value: f64) -> String {
-    match figure(value, 2) {
-        zero if zero == "0.00" => "plano".to_owned(),
-        text if value > 0.0 => format!("+{text}"),
-        text => text,
-    }
-}
-
 /// A base curve, as fronts are marked: two decimals, no sign.
 #[must_use]
 pub fn base_curve(value: f64) -> String {
     with_unit(value, 2, "D")
-}
-
-/// An axis: three digits, no degree sign.
-#[must_use]
-pub fn axis(deg: f64) -> String {
-    if deg.fract() == 0.0 { format!("{deg:03}") } else { format!("{deg:05.1}") }
 }
 
 /// Two lengths with as many decimals as it takes to tell them apart: one where that is enough.

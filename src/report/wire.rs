@@ -4,15 +4,21 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod answer;
+mod gauge;
 mod limit;
+#[cfg(feature = "cli")]
+mod practise;
 mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
+pub use gauge::{AboutWire, EdgeGaugedWire, GaugeWire, gauge_text};
 pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
     SpreadWire, SureWire, limit, limit_text, sure,
 };
+#[cfg(feature = "cli")]
+pub use practise::{ExerciseWire, MistakeWire, PractiseWire, StepWire, practise_text};
 pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 

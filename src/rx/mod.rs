@@ -5,9 +5,11 @@
 
 mod power;
 mod prism;
+mod segment;
 
 pub use power::Power;
 pub use prism::{Base, Prism};
+pub use segment::Segment;
 
 use crate::eye::Eyes;
 use crate::light::ReferenceLine;

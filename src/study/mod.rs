@@ -2,6 +2,7 @@
 
 pub mod choosing;
 pub mod compare;
+pub mod gauge;
 #[cfg(feature = "cli")]
 pub mod holding;
 pub mod index_curve;

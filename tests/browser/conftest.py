@@ -37,6 +37,7 @@ def pytest_configure(config: pytest.Config) -> None:
     commands = [["compare", job, "--out", OUT / job.stem] for job in sorted(jobs.glob("*.toml")) if job.name != FAULTY]
     for job, wish in LIMITS.items():
         commands.append(["limit", jobs / f"{job}.toml", "--edge-max", wish, "--out", OUT / f"limit-{job}"])
+    commands.append(["practise", "--level", "2", "--questions", "28", "--choices", "--out", OUT / "practise"])
     commands.append(["stock", jobs / "orders.csv", "--out", OUT / "stock"])
     for command in commands:
         made = subprocess.run([program(), *command], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)

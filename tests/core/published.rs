@@ -41,13 +41,14 @@ fn row(id: &'static str, ours: f64, expected: f64, tolerance: f64, source: &'sta
 }
 
 /// Everything that is published and covered, by subject.
-fn subjects() -> [(&'static str, Vec<Row>); 8] {
+fn subjects() -> [(&'static str, Vec<Row>); 9] {
     [
         ("Prism, and power in a meridian", powers::prentice_and_meridional_power()),
         (
             "Transposition and crossed cylinders (sphere, cylinder and axis in turn), vectors, matrices",
             powers::transposition_and_crossed_cylinders(),
         ),
+        ("Segments: image jump, and prism at the reading level", powers::segments()),
         ("Vertex power and effectivity", powers::vertex_power_and_effectivity()),
         ("Sag, thickness and surface power", thickness::sags_thickness_and_surface_power()),
         ("Curve variation factor", thickness::curve_variation()),

@@ -10,6 +10,8 @@ mod hole;
 mod limit;
 mod orders;
 mod other_way;
+#[cfg(feature = "cli")]
+mod practise;
 mod sheet;
 mod shown;
 mod table;
@@ -18,6 +20,8 @@ mod why;
 
 pub use limit::limit_page;
 pub use orders::{order_charts, orders};
+#[cfg(feature = "cli")]
+pub use practise::{practise_answers, practise_questions};
 
 use super::names::Names;
 use super::notes::Notes;

@@ -3,12 +3,15 @@
 //!
 //! Units: in the heads of the columns and behind every number.
 
+mod gauge;
 mod grid;
 mod limit;
 mod page;
+pub mod practise;
 mod table;
 mod why;
 
+pub use gauge::gauge;
 pub use limit::limit;
 pub use page::WIDTH;
 pub use why::why;

@@ -3,7 +3,7 @@
 use super::*;
 use rimwise::frame::Centration;
 use rimwise::lens::Recipe;
-use rimwise::rx::{Power, Prism};
+use rimwise::rx::{Power, Prism, Segment};
 
 pub(super) fn prentice_and_meridional_power() -> Vec<Row> {
     let along = |s, c, axis: f64, deg: f64| Power::new(s, c, axis).along(deg);
@@ -60,6 +60,27 @@ pub(super) fn prentice_and_meridional_power() -> Vec<Row> {
             0.05,
             "read: opticaltraining.com, ABO Lens Materials, p 16",
         ),
+    ]
+}
+
+pub(super) fn segments() -> Vec<Row> {
+    let jump = |segment: Segment, add| segment.image_jump_pd(add);
+    let five_below = Segment::flat_top(5.0);
+    let chapter = "read: Ophthalmic Lenses, chapter 10, p 114";
+    let module = "read: Durham Technical Community College, opticianry course OPH142, module 09e";
+    // Base down, so below nought: round 22, its top 3 mm below the centre, read 8 mm below it.
+    let below = |add| Segment::round(22.0).prism_up_pd(add, 8.0 - 3.0);
+    vec![
+        row("DP-01", jump(Segment::round(22.0), 2.0), 2.2, 0.05, "read: opticaltraining.com, ABO Lens Materials, p 10"),
+        row("DP-02", jump(Segment::round(24.0), 2.0), 2.4, 0.05, chapter),
+        row("DP-03", jump(five_below, 2.0), 1.0, 0.05, chapter),
+        row("DP-04", jump(five_below, 3.0), 1.5, 0.05, FORMULA),
+        row("DP-05", jump(five_below, 3.25), 1.63, 0.006, FORMULA),
+        row("DP-06", jump(Segment::full_width(), 2.5), 0.0, 1e-9, "read: nbeopart2.com, image jump"),
+        row("DP-10 add 1.50", below(1.5), -0.9, 0.05, module),
+        row("DP-10 add 2.00", below(2.0), -1.2, 0.05, module),
+        row("DP-10 add 2.50", below(2.5), -1.5, 0.05, module),
+        row("DP-11", Segment::full_width().prism_up_pd(2.5, 8.0 - 4.0), 1.0, 0.05, module),
     ]
 }
 

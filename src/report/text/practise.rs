@@ -1,0 +1,97 @@
+//! Exercises in the terminal: the question, what is said of an answer, the working.
+//!
+//! Units: beside every number.
+
+use super::page::Page;
+use crate::practise::{Exercise, LETTERS, Set, TOPICS, Topic, Verdict, Wrong};
+
+/// What may be asked, a line a topic.
+#[must_use]
+pub fn topics() -> String {
+    let width = TOPICS.iter().map(|topic| topic.id.len()).max().unwrap_or(0);
+    let mut page = Page::new(false);
+    for topic in &TOPICS {
+        page.item(&format!("{:width$}  {}: {}.", topic.id, topic.title, topic.about), width + 2);
+    }
+    page.finish()
+}
+
+/// A question, with what is offered to choose from where `offered`. With `styled` heads are bold (ANSI).
+#[must_use]
+pub fn question(set: &Set, place: usize, offered: bool, styled: bool) -> String {
+    let mut page = Page::new(styled);
+    let Some(exercise) = set.exercises.get(place) else { return String::new() };
+    let title = Topic::from_id(exercise.topic).map_or("", |topic| topic.title);
+    page.line(&page.bold(&format!("{} of {}. {title}.", place + 1, set.exercises.len())));
+    page.item(&exercise.question, 0);
+    if offered || exercise.is_choice() {
+        for (letter, place) in LETTERS.iter().zip(0..exercise.offered.len()) {
+            if let Some(answer) = exercise.offer(place) {
+                page.item(&format!("  {letter}  {}", exercise.written(answer)), 5);
+            }
+        }
+    }
+    page.finish()
+}
+
+/// What is said of an answer: right, or what it is, which mistake gives what was answered, and the working.
+#[must_use]
+pub fn verdict(exercise: &Exercise, verdict: &Verdict<'_>, styled: bool) -> String {
+    let mut page = Page::new(styled);
+    let answer = ended(&exercise.written(&exercise.answer));
+    match verdict {
+        Verdict::Right => page.item(&format!("{} {answer}", page.bold("Right.")), 0),
+        Verdict::Unread(mend) => page.item(mend, 0),
+        Verdict::Wrong(wrong) => {
+            page.item(&format!("{} The answer is {answer}", page.bold("Not right.")), 0);
+            match wrong {
+                Some(wrong) => page.item(wrong.mistake.said(), 0),
+                None => page.item("No mistake that is known here gives your answer. Compare line by line.", 0),
+            }
+            page.working(exercise, wrong.as_deref());
+        }
+    }
+    page.finish()
+}
+
+/// The right answer and its working, for one who gives no answer.
+#[must_use]
+pub fn worked(exercise: &Exercise, styled: bool) -> String {
+    let mut page = Page::new(styled);
+    page.item(&format!("The answer is {}", ended(&exercise.written(&exercise.answer))), 0);
+    page.working(exercise, None);
+    page.finish()
+}
+
+/// A sentence's end, where it has none.
+fn ended(text: &str) -> String {
+    if text.ends_with('.') { text.to_owned() } else { format!("{text}.") }
+}
+
+/// How it went.
+#[must_use]
+pub fn score(set: &Set, right: usize, answered: usize) -> String {
+    let all = set.exercises.len();
+    let left = match all - answered {
+        0 => String::new(),
+        left => format!(", {left} not answered"),
+    };
+    format!("{right} of {all} right{left}. Another set: --seed {}.\n", set.seed.wrapping_add(1))
+}
+
+impl Page {
+    /// The lines of working, marked where it went wrong.
+    fn working(&mut self, exercise: &Exercise, wrong: Option<&Wrong>) {
+        for (i, step) in exercise.working.iter().enumerate() {
+            let here = wrong.is_some_and(|wrong| wrong.step == i);
+            let mark = if here { "→" } else { " " };
+            self.item(&format!("{mark} {}. {}", i + 1, step.formula), 5);
+            let bare = step.numbers.parse::<f64>().is_ok();
+            let sum = if bare { step.result() } else { format!("{} = {}", step.numbers, step.result()) };
+            self.item(&format!("     {sum}"), 5);
+        }
+        if wrong.is_some() {
+            self.item("→ here it went wrong.", 0);
+        }
+    }
+}
