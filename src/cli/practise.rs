@@ -4,7 +4,7 @@ use super::{Exit, output, refuse, refuse_file};
 use crate::practise::{LEVELS, Set, TOPICS, Topic, Verdict};
 use crate::read::files;
 use crate::report::{folder, text::practise as told, wire};
-use std::io::{self, BufRead};
+use std::io::{self, BufRead, IsTerminal, Read};
 use std::path::PathBuf;
 
 /// What the help ends with.
@@ -120,6 +120,10 @@ fn turn(set: &Set, place: usize, choices: bool, input: &mut impl BufRead) -> io:
             output::answer("\n")?;
             return Ok(Turn::Over);
         };
+        // Nobody's own key has ended the line of the prompt.
+        if !io::stdin().is_terminal() {
+            output::answer("\n")?;
+        }
         match line.trim() {
             "" | "?" => {
                 output::answer(&told::worked(exercise, true))?;
@@ -144,7 +148,6 @@ const LONGEST_LINE: u64 = 4096;
 
 /// The next line, whatever its bytes; `None` at the end of the input.
 fn line(input: &mut impl BufRead) -> io::Result<Option<String>> {
-    use std::io::Read;
     let mut bytes = Vec::new();
     let read = input.by_ref().take(LONGEST_LINE).read_until(b'\n', &mut bytes)?;
     Ok((read > 0).then(|| String::from_utf8_lossy(&bytes).into_owned()))

@@ -82,6 +82,8 @@ pub fn score(set: &Set, right: usize, answered: usize) -> String {
 impl Page {
     /// The lines of working, marked where it went wrong.
     fn working(&mut self, exercise: &Exercise, wrong: Option<&Wrong>) {
+        // A sentence that was chosen went wrong before any line.
+        let wrong = wrong.filter(|_| !exercise.is_choice());
         for (i, step) in exercise.working.iter().enumerate() {
             let here = wrong.is_some_and(|wrong| wrong.step == i);
             let mark = if here { "→" } else { " " };
