@@ -1,6 +1,6 @@
 //! The sizes that docs/accuracy.md gives for what the model leaves out, and for what the published tolerances allow.
 
-use crate::support::Case;
+use crate::case::Case;
 use rimwise::assess::Made;
 use rimwise::rim::Rim;
 use rimwise::rx::{Power, Prism};

@@ -147,7 +147,7 @@ fn the_choice_says_where_it_comes_from() {
 /// A base is chosen once: eye size, pd and height do not move it.
 #[test]
 fn the_base_does_not_follow_eye_size_pd_or_height() {
-    let mut case = crate::support::Case::plain();
+    let mut case = crate::case::Case::plain();
     case.option = coming_in(&[0.5, 2.0, 4.0, 6.0, 8.0]);
     let mut seen = std::collections::BTreeSet::new();
     let mut centres = std::collections::BTreeSet::new();

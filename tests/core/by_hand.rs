@@ -4,8 +4,9 @@
 //!
 //! Units: mm, dioptres, prism dioptres.
 
+use crate::case::{Case, show};
 use crate::dense;
-use crate::support::{Case, Chance, inline, show};
+use crate::support::{Chance, inline};
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;

@@ -1,10 +1,10 @@
-//! What is chosen, where it tips: a stock lens's centre, a blank that fits exactly, which of two equal demands is named.
+//! What is chosen, where it tips: a blank that fits exactly, which of two equal demands is named, what is a plus pair.
 //!
 //! Units: mm, dioptres.
 
-use crate::support::{Case, Chance, inline};
+use crate::case::Case;
+use crate::support::inline;
 use kurbo::Vec2;
-use rimwise::assess::{Impossible, Made};
 use rimwise::choose::blank::{NoBlank, blank, stock_diameters_mm};
 use rimwise::choose::centre::{Place, SetBy};
 use rimwise::choose::{LensOption, Substance, Supply};
@@ -35,66 +35,6 @@ fn from_stock(base_curve_d: f64, diameters_mm: &[f64], centre_mm: f64, edge_mm: 
     option.supply = Supply::Stock;
     (option.min_centre_mm, option.min_edge_mm) = (Some(0.3), Some(0.3));
     option
-}
-
-/// The thinnest place of the round uncut, looked for all round its rim.
-fn thinnest_rim_mm(made: &Made, diameter_mm: f64) -> f64 {
-    let at = |i: i32| 0.5 * diameter_mm * Vec2::from_angle(f64::from(i).to_radians() / 2.0);
-    let rim = (0..720).map(|i| made.lens.thickness(at(i)).expect("the uncut is whole"));
-    rim.fold(f64::INFINITY, f64::min)
-}
-
-#[test]
-fn a_stock_lens_has_its_listed_centre_or_its_listed_edge() {
-    let mut chance = Chance(7);
-    let (mut by_centre, mut by_edge) = (0, 0);
-    for _ in 0..120 {
-        let mut case = Case::plain();
-        let (centre, edge) = (chance.within(1.0, 2.4), chance.within(0.6, 1.2));
-        let base = chance.one_of(&[2.0, 4.0, 6.0]);
-        case.option = from_stock(base, &[65.0, 75.0], centre, edge);
-        case.rx.power =
-            Power::new(chance.within(-6.0, 6.0), chance.within(-4.0, 0.0), chance.one_of(&[30.0, 90.0, 117.5, 180.0]));
-        let made = match case.make() {
-            Ok(made) => made,
-            Err(other) => panic!("{:?}: {other:?}", case.rx.power),
-        };
-        let diameter = made.blank.diameter_mm.expect("listed");
-        let rim = thinnest_rim_mm(&made, diameter);
-        let own = made.lens.centre_mm();
-        match made.thickness.set_by {
-            SetBy::Centre => {
-                by_centre += 1;
-                assert!((own - centre).abs() < 1e-12 && rim >= edge - 1e-9, "{own} for {centre}; rim {rim} for {edge}");
-            }
-            SetBy::Edge => {
-                by_edge += 1;
-                assert!((rim - edge).abs() < 1e-9 && own > centre, "rim {rim} for {edge}; {own} for {centre}");
-            }
-            SetBy::LowestPoint => panic!("a stock lens has no prism"),
-        }
-    }
-    assert!(by_centre > 20 && by_edge > 20, "{by_centre} by the centre, {by_edge} by the edge");
-}
-
-#[test]
-fn a_stock_lens_thinner_than_the_job_asks_is_refused_with_what_was_found() {
-    let mut case = Case::plain();
-    case.option = from_stock(4.0, &[65.0], 1.5, 0.8);
-    case.option.min_centre_mm = Some(1.5);
-    assert!(case.make().is_ok(), "just enough is enough");
-    case.option.min_centre_mm = Some(1.8);
-    let centre = Impossible::StockTooThin { demand: SetBy::Centre, found_mm: 1.5, wanted_mm: 1.8 };
-    assert_eq!(case.make().err(), Some(centre));
-    case.rx.power = Power::spherical(4.0);
-    case.option.min_edge_mm = Some(6.0);
-    match case.make() {
-        Err(Impossible::StockTooThin { demand: SetBy::Edge, found_mm, wanted_mm: 6.0 }) => {
-            case.option.min_edge_mm = Some(found_mm);
-            assert!(case.make().is_ok(), "{found_mm} is what it has");
-        }
-        other => panic!("{:?}", other.map(|made| made.thickness)),
-    }
 }
 
 #[test]

@@ -3,8 +3,9 @@
 //!
 //! Units: mm, mm³. Bevel, groove and holes as the model has them, written out again here.
 
+use crate::case::{Case, show};
 use crate::dense;
-use crate::support::{Case, Chance, inline, show};
+use crate::support::{Chance, inline};
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;

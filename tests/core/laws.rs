@@ -8,7 +8,8 @@ mod rx;
 mod split;
 mod surface;
 
-use crate::support::{Case, inline, show};
+use crate::case::{Case, show};
+use crate::support::inline;
 use proptest::prelude::*;
 use proptest::test_runner::{Config, RngSeed, TestRunner};
 use rimwise::eye::Eye;

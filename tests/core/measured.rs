@@ -3,8 +3,9 @@
 //!
 //! Units: mm, degrees. The exact shapes are ellipses and rectangles with arcs for corners, by their own formulas.
 
+use crate::case::Case;
 use crate::dense::gauss;
-use crate::support::{Case, Chance};
+use crate::support::Chance;
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;

@@ -1,6 +1,7 @@
 //! One lens, from prescription to every figure, asks for no memory: a lab's pile of orders runs at the speed of the sums.
 
-use crate::support::{Case, Chance};
+use crate::case::Case;
+use crate::support::Chance;
 
 #[test]
 fn one_lens_allocates_nothing() {

@@ -2,8 +2,8 @@
 //!
 //! Units: mm, degrees.
 
+use crate::case::Case;
 use crate::snapshot::compare_with_snapshot;
-use crate::support::Case;
 use rimwise::eye::Eye;
 use rimwise::outline::{Outline, Shape, direction_deg};
 use std::fmt::Write as _;

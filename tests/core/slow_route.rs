@@ -2,7 +2,8 @@
 //! the centre thickness by bisection over dense samples, the volume by quadrature over the whole area. Nothing of the
 //! program's own surfaces, searches or integrals is used; only the outline's path is.
 
-use crate::support::{Case, Chance};
+use crate::case::Case;
+use crate::support::Chance;
 use kurbo::{ParamCurve, ParamCurveDeriv, PathSeg, Point, Vec2};
 use rimwise::assess::Made;
 use rimwise::choose::centre::SetBy;

@@ -25,7 +25,6 @@ mod report;
 mod sheet;
 #[path = "../core/snapshot.rs"]
 mod snapshot;
-mod stock;
 #[path = "../core/support.rs"]
 mod support;
 mod watch;

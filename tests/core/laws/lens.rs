@@ -4,8 +4,8 @@
 //! Units: mm.
 
 use super::{Seen, check, lenses, near};
+use crate::case::Case;
 use crate::dense;
-use crate::support::Case;
 use kurbo::Vec2;
 use proptest::prelude::*;
 use rimwise::assess::Made;

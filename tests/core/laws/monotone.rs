@@ -3,7 +3,8 @@
 //! Units: mm.
 
 use super::{Seen, check, frames, near};
-use crate::support::{Case, inline};
+use crate::case::Case;
+use crate::support::inline;
 use proptest::prelude::*;
 use rimwise::assess::Made;
 use rimwise::choose::centre::SetBy;

@@ -1,7 +1,7 @@
 //! The boxing system, blanks, decentration, base curves.
 
 use super::*;
-use crate::support::Case;
+use crate::case::Case;
 use kurbo::Vec2;
 use rimwise::choose::base::vogel_d;
 use rimwise::frame::{Boxing, Centration};

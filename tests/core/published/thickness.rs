@@ -2,7 +2,8 @@
 
 use super::powers::back_power;
 use super::*;
-use crate::support::{Case, inline};
+use crate::case::Case;
+use crate::support::inline;
 use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::frame::Boxing;

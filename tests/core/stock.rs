@@ -3,8 +3,9 @@
 //!
 //! Units: mm, dioptres.
 
+use crate::case::Case;
 use crate::dense;
-use crate::support::{Case, Chance};
+use crate::support::Chance;
 use kurbo::Vec2;
 use rimwise::assess::{Impossible, Made};
 use rimwise::choose::base::ChosenBy;
