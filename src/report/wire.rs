@@ -4,11 +4,13 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod answer;
+mod explain;
 mod limit;
 mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
+pub use explain::{ExplainWire, HandWire, LineWire, NodeWire, SpotWire, explain, explain_text, not_explained_text};
 pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,
     SpreadWire, SureWire, limit, limit_text, sure,

@@ -3,12 +3,14 @@
 //!
 //! Units: in the heads of the columns and behind every number.
 
+mod explain;
 mod grid;
 mod limit;
 mod page;
 mod table;
 mod why;
 
+pub use explain::{cannot, explain};
 pub use limit::limit;
 pub use page::WIDTH;
 pub use why::why;
