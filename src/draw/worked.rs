@@ -109,7 +109,7 @@ impl Worked<'_> {
             }
             labels.take(style.bounds(point + Vec2::new(0.0, style.drop_mm()), "r"));
             let outward = if at.hypot() > 1e-9 { at.angle() } else { 0.0 };
-            let around = [0.0, 0.5, -0.5, 1.0, -1.0, 1.6, -1.6, 2.4, -2.4].map(|turn| {
+            let around = [0.6, -0.6, 1.0, -1.0, 1.6, -1.6, 2.4, -2.4, 0.0].map(|turn| {
                 let far = LETTER_FROM_MM + if letters.len() > 1 { 1.5 } else { 0.0 };
                 let to = Vec2::from_angle(outward + turn) * far;
                 point + Vec2::new(to.x, -to.y + style.drop_mm())

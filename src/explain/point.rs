@@ -76,8 +76,8 @@ impl Work<'_> {
                 "mm",
                 BOXING,
             );
-            let boxed = self.sheet.searched(head, Some(at), found);
-            let meaning = format!("the same from the reference point, {words}");
+            let boxed = self.sheet.searched(head, None, found);
+            let meaning = format!("{}: {words} from the reference point", name.words);
             let head = Head::new(format!("{}.{axis}", name.id), (small, name.letter), meaning, "mm", OURS);
             self.sheet.known(head, boxed - zero, from)
         };
@@ -93,11 +93,12 @@ impl Work<'_> {
     pub(super) fn at(&mut self, rx: &Rx, back: &Back, name: Name, [x, y]: [Expr; 2], at: Vec2) -> Option<Marked> {
         let lens = &self.made.lens;
         let id = |what: &str| format!("{}.{what}", name.id);
+        let of = |what: &str| format!("{}: {what}", name.words);
         let head =
-            Head::new(id("square"), ("q", name.letter), "distance from the reference point, squared", "mm²", OURS);
+            Head::new(id("square"), ("q", name.letter), of("distance from the reference point, squared"), "mm²", OURS);
         let square = self.sheet.worked(head, x.clone().squared() + y.clone().squared());
         let below = format!("1{}", name.letter);
-        let head = Head::new(id("front_sag"), ("s", &below), "sag of the front", "mm", TEXTBOOK);
+        let head = Head::new(id("front_sag"), ("s", &below), of("sag of the front"), "mm", TEXTBOOK);
         let front = sag(self, back.front.radius.as_ref(), &back.front.curvature, &square);
         let front = self.sheet.known(head, front, lens.front().sag(at)?);
         let approximate = &square * &back.front.power / (2000.0 * (&back.front.index - 1.0));
@@ -109,15 +110,16 @@ impl Work<'_> {
         };
         let depth = self.back_depth(rx, back, name, &own);
         let below = format!("2{}", name.letter);
-        let head = Head::new(id("back_sag"), ("s", &below), "sag of the back", "mm", TEXTBOOK);
+        let head = Head::new(id("back_sag"), ("s", &below), of("sag of the back"), "mm", TEXTBOOK);
         let depth = match &back.lean {
             None => depth,
             Some(lean) => (depth - (&lean.nx * &x + &lean.ny * &y)) / &lean.nz,
         };
         let back_sag = self.sheet.known(head, depth, sag_mm);
-        let head = Head::new(id("thickness"), ("t", name.letter), "thickness, parallel to the axis", "mm", TEXTBOOK);
+        let head =
+            Head::new(id("thickness"), ("t", name.letter), of("thickness, parallel to the axis"), "mm", TEXTBOOK);
         let thickness = self.sheet.known(head, &back.centre + &back_sag - &front, lens.thickness(at)?);
-        self.sheet.by_hand("t ≈ t − y²F/2000(n − 1)", by_hand(rx, back, [&x, &y], &square));
+        self.sheet.by_hand("by the approximate sag of the power", by_hand(rx, back, [&x, &y], &square));
         if let Some(figure) = name.figure {
             self.sheet.figure(figure);
         }

@@ -144,7 +144,7 @@ impl Writer<'_> {
         let all: Vec<String> = all.iter().map(|one| self.write(one)).collect();
         match self.written {
             Written::Plain => format!("{name}({})", all.join(", ")),
-            Written::Tex => format!("\\{name}\\left({}\\right)", all.join(",\\ ")),
+            Written::Tex => format!("\\{name}\\left({}\\right)", all.join(",\\;")),
         }
     }
 
@@ -158,7 +158,7 @@ impl Writer<'_> {
         match self.written {
             Written::Plain => format!("{words} {wanted} of {}", listed.join(", ")),
             Written::Tex => {
-                format!("\\text{{{words} }}{wanted}\\text{{ of }}{}", listed.join(",\\ "))
+                format!("\\text{{{words} }}{wanted}\\text{{ of }}{}", listed.join(",\\;"))
             }
         }
     }

@@ -14,6 +14,7 @@ mod docs;
 mod drawn;
 mod edging;
 mod examples;
+mod explain;
 mod floors;
 mod jobs;
 mod laws;

@@ -53,8 +53,8 @@ pub fn explain_page(job: &Job, explained: &Explained<'_>, picture: Option<&Pictu
 /// A line: what it is and its source, then the formula, with numbers, the result; the rule of the hand.
 fn worked(line: &Line, lines: &[Line]) -> Markup {
     html! {
-        div {
-            dt { (words::capital(&line.head.meaning)) " " span.source { (line.head.source) } }
+        div.bare-line[matches!(line.how, How::Given | How::Searched { .. })] {
+            dt { (words::capital(&line.head.meaning)) }
             dd {
                 (mathematics(&symbol(&line.head.symbol, Written::Tex)))
                 @match &line.how {
@@ -65,6 +65,7 @@ fn worked(line: &Line, lines: &[Line]) -> Markup {
                 span.result { "= " strong { (value(line)) } }
                 @if let Some(marked) = words::explain_marked(line) { " " span.tag { (marked) } }
             }
+            dd.source { (line.head.source) }
             @if let Some(rule) = &line.by_hand { dd.hand { (by_hand(line, rule, lines)) } }
         }
     }
@@ -74,7 +75,7 @@ fn formulas(formula: &Expr, lines: &[Line]) -> Markup {
     let written = |shown| Writer { lines, shown, written: Written::Tex }.write(formula);
     html! {
         (mathematics(&format!("= {}", written(Shown::Symbols))))
-        (mathematics(&format!("= {}", written(Shown::Numbers))))
+        @if !matches!(formula, Expr::Line(_)) { (mathematics(&format!("= {}", written(Shown::Numbers)))) }
     }
 }
 
@@ -92,5 +93,6 @@ fn mathematics(tex: &str) -> Markup {
     let mut out = String::new();
     // Only a failing writer is an error, and a string does not fail; what LaTeX it cannot read stands in the mathematics.
     let _ = push_mathml(&mut out, Parser::new(tex, &storage), RenderConfig::default());
-    html! { span.formula { (PreEscaped(out)) } " " }
+    // A name of HTML, where other readers of MathML want the sign itself.
+    html! { span.formula { (PreEscaped(out.replace("&nbsp;", "\u{a0}"))) } " " }
 }

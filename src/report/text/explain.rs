@@ -39,10 +39,7 @@ impl Page {
     /// What it is and its source, at both ends of a row; under it the formula, and the rule of the hand.
     fn worked(&mut self, line: &Line, lines: &[Line]) {
         let head = &line.head;
-        let meaning = match words::explain_marked(line) {
-            Some(marked) => format!("{} [{marked}]", words::capital(&head.meaning)),
-            None => words::capital(&head.meaning),
-        };
+        let meaning = words::capital(&head.meaning);
         let taken = meaning.chars().count() + head.source.chars().count() + 2;
         if taken <= WIDTH {
             let space = " ".repeat(WIDTH - taken + 2);
@@ -51,7 +48,8 @@ impl Page {
             self.item(&meaning, 2);
             self.line(&format!("{:>WIDTH$}", head.source));
         }
-        self.item(&format!("    {}", words::explain_row(line, lines)), 8);
+        let marked = words::explain_marked(line).map_or(String::new(), |marked| format!("  [{marked}]"));
+        self.item(&format!("    {}{marked}", words::explain_row(line, lines)), 8);
         if let Some(rule) = &line.by_hand {
             self.item(&format!("    {}", words::explain_by_hand(line, rule, lines)), 8);
         }

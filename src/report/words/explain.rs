@@ -5,7 +5,7 @@
 use super::super::formula::{Shown, Writer, Written, like, value};
 use super::super::number::{figure, size, with_unit};
 use crate::choose::centre::SetBy;
-use crate::explain::{Explained, HandRule, How, Line, Section};
+use crate::explain::{Explained, Expr, HandRule, How, Line, Section};
 use kurbo::Vec2;
 
 /// The head of a part of the calculation.
@@ -131,6 +131,9 @@ pub fn explain_row(line: &Line, lines: &[Line]) -> String {
     let symbol = super::super::formula::symbol(&line.head.symbol, Written::Plain);
     let result = value(line);
     match &line.how {
+        How::Worked(formula @ Expr::Line(_)) => {
+            format!("{symbol} = {} = {result}", writer(Shown::Symbols).write(formula))
+        }
         How::Worked(formula) => {
             let (symbols, numbers) = (writer(Shown::Symbols).write(formula), writer(Shown::Numbers).write(formula));
             format!("{symbol} = {symbols} = {numbers} = {result}")
