@@ -8,7 +8,7 @@ use super::dimension::{self, Beyond, Dimension, Run};
 use super::label::Labels;
 use super::number::figure;
 use super::picture::Picture;
-use super::style::{CENTRE, DIMENSION, GLASS, HIDDEN, Tone};
+use super::style::{CENTRE, GLASS, HIDDEN, Tone};
 use super::svg::{self, Anchor, Canvas, Grid, PLAIN, SOFT, TextStyle, View};
 use crate::eye::Eye;
 use crate::outline::Outline;
@@ -59,12 +59,16 @@ pub struct Worked<'a> {
 
 /// Points closer than this share their letters.
 const SAME_MM: f64 = 0.3;
+/// Points nearer to a centre line than this have their letters beside it.
+const ON_LINE_MM: f64 = 2.0;
 /// From a point to its letter, on paper.
 const LETTER_FROM_MM: f64 = 4.0;
 /// Between the view and the section, on paper.
 const GAP_MM: f64 = 14.0;
 /// From the ends of the section to the dimensions of front and back.
 const ROWS_MM: [f64; 2] = [8.0, 22.0];
+/// From the section down to the letters under it, on paper.
+const UNDER_MM: f64 = 7.0;
 /// Sags that print as nought are not drawn.
 const LEAST_MM: f64 = 0.05;
 
@@ -109,7 +113,9 @@ impl Worked<'_> {
             }
             labels.take(style.bounds(point + Vec2::new(0.0, style.drop_mm()), "r"));
             let outward = if at.hypot() > 1e-9 { at.angle() } else { 0.0 };
-            let around = [0.6, -0.6, 1.0, -1.0, 1.6, -1.6, 2.4, -2.4, 0.0].map(|turn| {
+            // On a centre line a letter stands beside it.
+            let straight = if at.x.abs().min(at.y.abs()) < ON_LINE_MM { 0.6 } else { 0.0 };
+            let around = [straight, 0.6, -0.6, 1.0, -1.0, 1.6, -1.6, 2.4, -2.4].map(|turn| {
                 let far = LETTER_FROM_MM + if letters.len() > 1 { 1.5 } else { 0.0 };
                 let to = Vec2::from_angle(outward + turn) * far;
                 point + Vec2::new(to.x, -to.y + style.drop_mm())
@@ -136,7 +142,7 @@ impl Worked<'_> {
         let (x, over) = (self.reference.x, Vec2::new(0.0, 3.0));
         canvas.line(place(x, 0.0) + over, place(x, self.centre_mm.max(highest)) - over, &CENTRE);
         let letter = PLAIN.strong().anchored(Anchor::Middle);
-        canvas.text(place(x, 0.0) + Vec2::new(0.0, 7.0), "r", &letter);
+        canvas.text(place(x, 0.0) + Vec2::new(0.0, UNDER_MM), "r", &letter);
         let (left_letter, right_letter) = match self.eye {
             Eye::Right => ("t", "n"),
             Eye::Left => ("n", "t"),
@@ -169,11 +175,10 @@ impl Worked<'_> {
                 bordered: true,
             };
             dimension::draw_all(canvas, &[shown]);
-            let below = from.y.max(to.y) + 5.5;
+            let below = from.y.max(to.y) + UNDER_MM + 1.0;
             canvas.text(Point::new(line_at, below), &format!("{name}{letter}"), &soft);
         }
-        let edge = place(at.x, at.front_z.min(at.back_z));
-        canvas.line(place(at.x, at.front_z), place(at.x, at.back_z), &DIMENSION);
-        canvas.text(edge + Vec2::new(-side * 3.0, 6.0), letter, &PLAIN.strong().anchored(Anchor::Middle));
+        let foot = place(at.x, at.front_z.min(at.back_z).min(0.0));
+        canvas.text(foot + Vec2::new(-side * 3.0, UNDER_MM), letter, &PLAIN.strong().anchored(Anchor::Middle));
     }
 }

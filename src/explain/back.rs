@@ -36,7 +36,7 @@ pub(super) struct Back {
 
 impl Work<'_> {
     pub(super) fn back(&mut self, rx: &Rx, front: Front, lean: Option<Lean>) -> Back {
-        let (lens, reference) = (&self.made.lens, self.reference());
+        let lens = &self.made.lens;
         let sheet = &mut self.sheet;
         sheet.section = Section::Back;
         let inside = self.made.thickness.centre_mm.is_some();
@@ -46,7 +46,7 @@ impl Work<'_> {
             "thickness that the surfaces would have at the reference point, which lies outside the shape"
         };
         let head = Head::new("back.centre", ("t", ""), meaning, "mm", OURS);
-        let centre = sheet.searched(head, inside.then_some(reference), lens.centre_mm());
+        let centre = sheet.searched(head, None, lens.centre_mm());
         if inside {
             self.sheet.figure("thickness.centre_mm");
         }

@@ -13,6 +13,8 @@ use super::{GIVEN, MATERIAL, Points, TEXTBOOK, Work};
 const PRENTICE: &str = "Prentice's rule; Long 1976 for a cylinder";
 /// Behind the cornea lies the entrance pupil, mm.
 const PUPIL_MM: f64 = 3.0;
+/// Nearer to its focus than this the pupil sees no image whose size could be told.
+const LEAST_LEFT: f64 = 0.01;
 /// From the lens to the cornea, where the job does not say, mm (common practice).
 const VERTEX_MM: f64 = 12.0;
 
@@ -63,7 +65,8 @@ impl Work<'_> {
         let v = self.sheet.worked(v, -((f12 * &at.x + f22 * &at.y) / 10.0));
         let whole = pd("prism", ("P", letter), format!("prism of the power at the {words}, altogether"), TEXTBOOK);
         let whole = self.sheet.worked(whole, (h.squared() + v.squared()).root());
-        let colour = pd("colour", ("K", letter), format!("colour fringe at the {words}: P/V"), TEXTBOOK);
+        let colour =
+            pd("colour", ("K", letter), format!("colour fringe at the {words}: prism over Abbe number"), TEXTBOOK);
         self.sheet.worked(colour, whole / abbe);
     }
 
@@ -82,17 +85,34 @@ impl Work<'_> {
             bare("through.shape", ("G", "s"), "magnification by the lens's shape"),
             1.0 / (1.0 - &back.centre / (1000.0 * &back.front.index) * &back.front.power),
         );
-        let power = |power: Expr| 1.0 / (1.0 - &pupil / 1000.0 * power);
-        let words = |what: &str, toric: &str| format!("{what}{}", if rx.toric { toric } else { "" });
-        let along = words("magnification by its power", ", along the axis");
-        let along = self.sheet.worked(bare("through.power", ("G", "p"), &along), power(rx.sphere.clone()));
-        let total = words("spectacle magnification", ", along the axis");
-        self.sheet.worked(bare("through.total", ("G", ""), &total), &shape * along);
+        let along = if rx.toric { ", along the axis" } else { "" };
+        self.in_meridian(["power", "total"], ["p", ""], along, &pupil, &rx.sphere, &shape);
         if rx.toric {
-            let across = bare("through.power_across", ("G", "px"), "magnification by its power, across the axis");
-            let across = self.sheet.worked(across, power(&rx.sphere + &rx.cylinder));
-            let total = bare("through.total_across", ("G", "x"), "spectacle magnification, across the axis");
-            self.sheet.worked(total, shape * across);
+            let across = &rx.sphere + &rx.cylinder;
+            let ids = ["power_across", "total_across"];
+            self.in_meridian(ids, ["px", "x"], ", across the axis", &pupil, &across, &shape);
         }
+    }
+
+    /// Magnification in one meridian; nothing where the power focuses before the pupil, or in it.
+    fn in_meridian(
+        &mut self,
+        [power_id, total_id]: [&str; 2],
+        [power_below, total_below]: [&str; 2],
+        whose: &str,
+        pupil: &Expr,
+        power: &Expr,
+        shape: &Expr,
+    ) {
+        let left = 1.0 - pupil / 1000.0 * power;
+        if self.sheet.value(&left) < LEAST_LEFT {
+            return;
+        }
+        let bare = |id: &str, below, what: &str| {
+            Head::new(format!("through.{id}"), ("G", below), format!("{what}{whose}"), "", TEXTBOOK)
+        };
+        let by_power = bare(power_id, power_below, "magnification by its power");
+        let by_power = self.sheet.worked(by_power, 1.0 / left);
+        self.sheet.worked(bare(total_id, total_below, "spectacle magnification"), shape * by_power);
     }
 }

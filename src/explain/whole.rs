@@ -34,7 +34,7 @@ impl Work<'_> {
         sheet.section = Section::Mass;
         let figures = made.outline;
         let head =
-            Head::new("mass.area", ("a", ""), "area of the shape: half of x dy − y dx, once round", "mm²", GREEN);
+            Head::new("mass.area", ("Q", ""), "area of the shape: half of x dy − y dx, once round", "mm²", GREEN);
         let area = sheet.integrated(head, round(|node| 0.5 * node.jet.p.cross(node.jet.d1)), figures.area_mm2);
         sheet.figure("outline.area_mm2");
         let head = Head::new("mass.perimeter", ("l", ""), "length once round", "mm", BOXING);

@@ -206,7 +206,9 @@ fn plain_symbol(symbol: &Symbol) -> String {
     ];
     let Symbol { letter, below } = symbol;
     let low = |sign: char| LOW.iter().find(|(from, _)| *from == sign).map(|(_, to)| *to);
-    match below.chars().map(low).collect::<Option<String>>() {
+    // A word below is a word.
+    let low = if below.len() > 3 { None } else { below.chars().map(low).collect::<Option<String>>() };
+    match low {
         Some(low) => {
             let (base, prime) = letter.strip_suffix('′').map_or((*letter, ""), |base| (base, "′"));
             format!("{base}{low}{prime}")

@@ -290,6 +290,9 @@ fn layout_base_curve_and_lens_measure_are_as_printed() {
     Worked::lens("sphere = -1, pd_mm = 32", OVAL, lens).prints("TH-13", "front.power", 7.585, 5e-4);
 }
 
+/// Row, written and printed power (sphere, cylinder, axis), tolerance.
+type Transposed = (&'static str, (f64, f64, f64), (f64, f64, f64), f64);
+
 /// Read: US National Federation of Opticianry Schools, course OPT11, answers 08.
 #[test]
 fn transposition_is_as_printed() {
@@ -305,7 +308,7 @@ fn transposition_is_as_printed() {
         ("RX-06", (0.25, -0.5, 135.0), (-0.25, 0.5, 45.0), 1e-9),
     ];
     let circle = "shape = \"circle\", eye_sizes_mm = [36], bridge_mm = 28";
-    let check = |(row, written, printed, tolerance): (&str, (f64, f64, f64), (f64, f64, f64), f64), ids: [&str; 3]| {
+    let check = |(row, written, printed, tolerance): Transposed, ids: [&str; 3]| {
         let rx = format!("sphere = {}, cylinder = {}, axis = {}, pd_mm = 32", written.0, written.1, written.2);
         let worked = Worked::lens(&rx, circle, "material = \"resin-1.74\"");
         for (id, printed) in ids.into_iter().zip([printed.0, printed.1, printed.2]) {

@@ -63,7 +63,7 @@ fn worked(line: &Line, lines: &[Line]) -> Markup {
                     How::Given | How::Searched { .. } => {},
                 }
                 span.result { "= " strong { (value(line)) } }
-                @if let Some(marked) = words::explain_marked(line) { " " span.tag { (marked) } }
+                @if let Some(marked) = words::explain_marked(line) { " " span.marked { (marked) } }
             }
             dd.source { (line.head.source) }
             @if let Some(rule) = &line.by_hand { dd.hand { (by_hand(line, rule, lines)) } }
