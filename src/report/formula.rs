@@ -60,6 +60,8 @@ impl Writer<'_> {
     fn bracketed(&self, text: &str) -> String {
         match self.written {
             Written::Plain => format!("({text})"),
+            // A tall fraction touches its bracket.
+            Written::Tex if text.starts_with("\\frac") => format!("\\left(\\,{text}\\right)"),
             Written::Tex => format!("\\left({text}\\right)"),
         }
     }

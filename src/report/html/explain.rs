@@ -12,6 +12,8 @@ use crate::job::Job;
 use maud::{Markup, PreEscaped, html};
 use pulldown_latex::{Parser, RenderConfig, Storage, push_mathml};
 
+/// A formula of more signs than this, with numbers, may be wider than a small screen.
+const LONG: usize = 36;
 const TITLE: &str = "One lens, worked";
 
 /// The page.
@@ -55,7 +57,7 @@ fn worked(line: &Line, lines: &[Line]) -> Markup {
     html! {
         div.bare-line[matches!(line.how, How::Given | How::Searched { .. })] {
             dt { (words::capital(&line.head.meaning)) }
-            dd {
+            dd.wide[is_wide(&line.how, lines)] tabindex=[is_wide(&line.how, lines).then_some("0")] {
                 (mathematics(&symbol(&line.head.symbol, Written::Tex)))
                 @match &line.how {
                     How::Worked(formula) => (formulas(formula, lines)),
@@ -66,9 +68,22 @@ fn worked(line: &Line, lines: &[Line]) -> Markup {
                 @if let Some(marked) = words::explain_marked(line) { " " span.marked { (marked) } }
             }
             dd.source { (line.head.source) }
-            @if let Some(rule) = &line.by_hand { dd.hand { (by_hand(line, rule, lines)) } }
+            @if let Some(rule) = &line.by_hand {
+                @let wide = is_long(&rule.formula, lines);
+                dd.hand.wide[wide] tabindex=[wide.then_some("0")] { (by_hand(line, rule, lines)) }
+            }
         }
     }
+}
+
+/// May the mathematics of a line be wider than a small screen?
+fn is_wide(how: &How, lines: &[Line]) -> bool {
+    matches!(how, How::Worked(formula) if is_long(formula, lines))
+}
+
+fn is_long(formula: &Expr, lines: &[Line]) -> bool {
+    let numbers = Writer { lines, shown: Shown::Numbers, written: Written::Plain }.write(formula);
+    numbers.chars().count() > LONG
 }
 
 fn formulas(formula: &Expr, lines: &[Line]) -> Markup {
