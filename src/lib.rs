@@ -38,6 +38,7 @@ pub mod choose;
 #[cfg(feature = "cli")]
 pub mod cli;
 pub mod draw;
+pub mod explain;
 pub mod eye;
 pub mod figures;
 pub mod finding;

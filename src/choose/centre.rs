@@ -12,7 +12,7 @@ use kurbo::Vec2;
 use serde::Serialize;
 
 /// Within this distance of the outline a thin place is more and more an edge (ours).
-const RIM_BELT_MM: f64 = 5.0;
+pub(crate) const RIM_BELT_MM: f64 = 5.0;
 /// Demands and thickness agree to this.
 const SETTLED_MM: f64 = 1e-11;
 /// Three or four rounds are the rule.

@@ -1,13 +1,14 @@
 //! `limit`: what still stays within a wish for the thickest edge.
 
+use super::chosen;
 use super::numbers::decimal;
 use super::{Exit, output, refuse, refuse_file, sound_job};
 use crate::choose::LensOption;
 use crate::frame::{Boxing, Frame};
-use crate::job::{AddressFault, Addressed, Job, frame_size};
+use crate::job::{Addressed, Job};
 use crate::material::Shelf;
 use crate::read::files;
-use crate::report::{folder, text, wire, words};
+use crate::report::{folder, text, wire};
 use crate::study::limit::Limits;
 use std::io;
 use std::path::PathBuf;
@@ -71,18 +72,9 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
 
 /// The frame, its size and the lens options that are meant.
 fn asked<'j>(args: &Args, job: &'j Job) -> Result<(&'j Frame, Boxing, &'j [LensOption]), Exit> {
-    let wrong = |flag: &str, written: &str, fault: &AddressFault| refuse(&words::address_fault(flag, written, fault));
-    let frame = match &args.frame {
-        Some(name) => job.frame(name).map_err(|fault| wrong("--frame", name, &fault))?,
-        // A job has one frame or more, and a frame one size or more.
-        None => &job.frames[0],
-    };
-    let boxing = match &args.size {
-        Some(size) => frame_size(frame, size).map_err(|fault| wrong("--size", size, &fault))?,
-        None => frame.sizes[0],
-    };
+    let (frame, boxing) = chosen::frame(job, args.frame.as_deref(), args.size.as_deref())?;
     let options = match &args.lens {
-        Some(name) => std::slice::from_ref(job.lens(name).map_err(|fault| wrong("--lens", name, &fault))?),
+        Some(name) => std::slice::from_ref(chosen::lens(job, name)?),
         None => &job.lenses,
     };
     Ok((frame, boxing, options))

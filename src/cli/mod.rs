@@ -2,8 +2,10 @@
 //! is printed.
 
 mod check;
+mod chosen;
 mod compare;
 mod completions;
+mod explain;
 mod gauge;
 mod lens;
 mod lens_flags;
@@ -68,6 +70,9 @@ enum Command {
     /// Say what still stays within a wish for the thickest edge: eye size, sphere, index, pd
     #[command(after_help = "Example: rimwise limit job.toml --frame Fennel --lens thin --edge-max 6")]
     Limit(limit::Args),
+    /// Work one lens as a textbook would, line by line: formula, numbers, result, source, the rule of the hand beside it
+    #[command(after_help = "Example: rimwise explain job.toml --frame Fennel --lens thin --eye right")]
+    Explain(explain::Args),
     /// Estimate many orders for a laboratory: lenses, blanks, mass and swarf
     #[command(after_help = "Example: rimwise stock orders.csv --out estimate")]
     Stock(stock::Args),
@@ -134,6 +139,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Check(args) => check::run(args, &shelf),
         Command::Why(args) => why::run(args, &shelf),
         Command::Limit(args) => limit::run(args, &shelf),
+        Command::Explain(args) => explain::run(args, &shelf),
         Command::Stock(args) => stock::run(args, &shelf),
         Command::StockHolding(args) => stock::holding::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),

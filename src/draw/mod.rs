@@ -18,6 +18,7 @@
 //! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
+//! | [`worked`] | one lens with the points of its calculation, and a section with the sags |
 //! | [`strip`] | how sure a number is |
 //! | [`bars`] | one quantity of many things, a bar each |
 //!
@@ -49,5 +50,6 @@ pub mod style;
 pub mod svg;
 pub mod vertical;
 pub mod view;
+pub mod worked;
 
 pub use picture::Picture;

@@ -6,7 +6,7 @@
 
 use super::Mounted;
 use crate::math::{angle, quadrature, roots};
-use crate::outline::{Density, Turn};
+use crate::outline::{Density, Node, Turn};
 use crate::rim::{BEVEL_APEX_DEG, Edging};
 use crate::surface::Jet;
 use kurbo::Vec2;
@@ -202,6 +202,28 @@ impl Changes {
     }
 }
 
+/// What is integrated round the outline.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Integral {
+    /// Of the back's sag less the front's, over the shape.
+    Sags,
+    /// Of what edging takes away.
+    Edging,
+}
+
+/// One node of an integral: its share is weight × value, and the shares add up to the integral.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct IntegralNode {
+    /// Of which integral.
+    pub of: Integral,
+    /// Where, from the boxed centre.
+    pub at: Vec2,
+    /// How much of the way round it stands for.
+    pub weight: f64,
+    /// The integrand there, mm³ per unit of the weight.
+    pub value: f64,
+}
+
 /// A lens cut out: what is inside the outline, and what edging takes away from that.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct CutOut {
@@ -215,6 +237,12 @@ impl Mounted<'_> {
     /// Volume and edging, integrated round the outline (Green) in one pass; `None` where a surface ends too soon.
     #[must_use]
     pub fn cut_out(&self, edging: Edging, density: Density) -> Option<CutOut> {
+        self.cut_out_by(edging, density, &mut |_| ())
+    }
+
+    /// The same, and tells every node that it adds.
+    #[must_use]
+    pub fn cut_out_by(&self, edging: Edging, density: Density, told: &mut impl FnMut(IntegralNode)) -> Option<CutOut> {
         let cut = Cut::of(edging);
         let (front, back) = (self.lens.front(), self.lens.back());
         let mut volume = self.lens.centre_mm() * self.outline.area_mm2();
@@ -225,13 +253,18 @@ impl Mounted<'_> {
             for node in piece.nodes {
                 let p = node.jet.p - self.reference;
                 let (front, back) = (front.rim(p, node.jet.d1)?, back.rim(p, node.jet.d1)?);
-                volume += node.weight * (back.below - front.below);
+                let value = back.below - front.below;
+                volume += node.weight * value;
+                told(IntegralNode { of: Integral::Sags, at: node.jet.p, weight: node.weight, value });
                 let Some(cut) = cut else { continue };
                 let profile = match density {
                     Density::Plain => Profile::new(&self.lens.between(&front.jet, &back.jet), &node.turn),
                     Density::Fine | Density::Finest => self.steep_profile(cut, node.jet.p, &node.turn)?,
                 };
-                whole += node.weight * cut.whole(&profile);
+                let edging = |value| IntegralNode { of: Integral::Edging, at: node.jet.p, weight: node.weight, value };
+                let value = cut.whole(&profile);
+                whole += node.weight * value;
+                told(edging(value));
                 let shortfall = cut.shortfall(&profile);
                 changes.see(node.u, shortfall);
                 if shortfall > 0.0 {
@@ -239,15 +272,37 @@ impl Mounted<'_> {
                 }
             }
             let lack = match cut {
-                Some(cut) if changes.any() => self.lack_in_arcs(cut, (piece.from, piece.to), changes, density)?,
+                Some(cut) if changes.any() => self.lack_in_arcs(cut, (piece.from, piece.to), changes, density, told)?,
+                Some(cut) if lack != 0.0 => {
+                    self.tell_lacks(cut, piece.nodes, density, told)?;
+                    lack
+                }
                 _ => lack,
             };
             removed += whole + lack;
         }
         if let Edging::Holes { diameter_mm, inset_mm } = edging {
-            removed = self.holes_mm3(diameter_mm, inset_mm)?;
+            removed = self.holes_mm3(diameter_mm, inset_mm, told)?;
         }
         Some(CutOut { volume_mm3: volume, removed_mm3: removed })
+    }
+
+    /// Tells what the nodes of a piece whose edge is too thin nearly all the way add to the whole cut.
+    fn tell_lacks(
+        &self,
+        cut: Cut,
+        nodes: &[Node],
+        density: Density,
+        told: &mut impl FnMut(IntegralNode),
+    ) -> Option<()> {
+        for node in nodes {
+            let profile = self.profile_at(cut, node.u, density)?;
+            if cut.shortfall(&profile) > 0.0 {
+                let value = cut.lack(&profile);
+                told(IntegralNode { of: Integral::Edging, at: node.jet.p, weight: node.weight, value });
+            }
+        }
+        Some(())
     }
 
     fn profile_at(&self, cut: Cut, u: f64, density: Density) -> Option<Profile> {
@@ -268,7 +323,14 @@ impl Mounted<'_> {
 
     /// ∮ of the lack over those arcs of from … to where the edge falls short, each found to its ends, so that the kink
     /// where an edge becomes thick enough costs no accuracy.
-    fn lack_in_arcs(&self, cut: Cut, (from, to): (f64, f64), mut changes: Changes, density: Density) -> Option<f64> {
+    fn lack_in_arcs(
+        &self,
+        cut: Cut,
+        (from, to): (f64, f64),
+        mut changes: Changes,
+        density: Density,
+        told: &mut impl FnMut(IntegralNode),
+    ) -> Option<f64> {
         let shortfall = |u: f64| self.profile_at(cut, u, density).map(|profile| cut.shortfall(&profile));
         let at_from = shortfall(from)?;
         changes.open_at(from, at_from);
@@ -280,26 +342,35 @@ impl Mounted<'_> {
             let end = roots::between(|u| shortfall(u).unwrap_or(f64::NAN), before, after, span)
                 .unwrap_or_else(|unsettled| unsettled.at);
             match start.take() {
-                Some(start) => sum += self.lack_in_arc(cut, (start, end), density)?,
+                Some(start) => sum += self.lack_in_arc(cut, (start, end), density, told)?,
                 None => start = Some(end),
             }
         }
         if let Some(start) = start {
-            sum += self.lack_in_arc(cut, (start, to), density)?;
+            sum += self.lack_in_arc(cut, (start, to), density, told)?;
         }
         Some(sum)
     }
 
-    fn lack_in_arc(&self, cut: Cut, (start, end): (f64, f64), density: Density) -> Option<f64> {
+    fn lack_in_arc(
+        &self,
+        cut: Cut,
+        (start, end): (f64, f64),
+        density: Density,
+        told: &mut impl FnMut(IntegralNode),
+    ) -> Option<f64> {
         // An ellipse is cut at every radian, a cubic piece is short enough.
         let panels = (end - start).ceil().max(1.0);
         let step = (end - start) / panels;
         let mut sum = 0.0;
         for panel in 0..panels as usize {
             for node in quadrature::gauss(4) {
-                let profile = self.profile_at(cut, start + step * (panel as f64 + node.at), density)?;
+                let u = start + step * (panel as f64 + node.at);
+                let profile = self.profile_at(cut, u, density)?;
                 if cut.shortfall(&profile) > 0.0 {
-                    sum += node.weight * step * cut.lack(&profile);
+                    let (weight, value) = (node.weight * step, cut.lack(&profile));
+                    sum += weight * value;
+                    told(IntegralNode { of: Integral::Edging, at: self.outline.curve().jet(u).p, weight, value });
                 }
             }
         }
@@ -308,13 +379,16 @@ impl Mounted<'_> {
 
     /// Two holes on the horizontal line through the boxed centre. Over a small disc the mean of a field is its middle
     /// plus r²/8 of its Laplacian; the next term is below 1e-8.
-    fn holes_mm3(&self, diameter_mm: f64, inset_mm: f64) -> Option<f64> {
+    fn holes_mm3(&self, diameter_mm: f64, inset_mm: f64, told: &mut impl FnMut(IntegralNode)) -> Option<f64> {
         let radius = 0.5 * diameter_mm;
         let cardinal = self.outline.cardinal();
         let mut sum = 0.0;
         for (at, inward) in [(cardinal.right, -inset_mm), (cardinal.left, inset_mm)] {
-            let field = self.jet(Vec2::new(at.x + inward, at.y))?;
-            sum += PI * radius * radius * (field.z + radius * radius / 8.0 * (field.zxx + field.zyy));
+            let at = Vec2::new(at.x + inward, at.y);
+            let field = self.jet(at)?;
+            let (weight, value) = (PI * radius * radius, field.z + radius * radius / 8.0 * (field.zxx + field.zyy));
+            sum += weight * value;
+            told(IntegralNode { of: Integral::Edging, at, weight, value });
         }
         Some(sum)
     }

@@ -8,7 +8,7 @@ mod cut_out;
 mod field;
 
 pub use beside_rim::{BesideRim, Shoulder};
-pub use cut_out::CutOut;
+pub use cut_out::{CutOut, Integral, IntegralNode};
 pub use field::{EdgePoint, Edges, LowestPoint};
 
 use crate::lens::Lens;

@@ -1,10 +1,14 @@
 //! The files of `--out DIR`: the page, the JSON, and each picture as its own SVG. They are drawn and handed on a few at a
 //! time, so that a large report is never held whole.
 
+#[cfg(feature = "cli")]
+mod explain;
 mod limit;
 #[cfg(feature = "cli")]
 mod practise;
 
+#[cfg(feature = "cli")]
+pub use explain::{EXPLAIN, explain_files, write_explain};
 pub use limit::{LIMIT, limit_files, write_limit};
 #[cfg(feature = "cli")]
 pub use practise::{ANSWERS, EXERCISES, practise_files, write_practise};

@@ -2,6 +2,7 @@
 
 pub mod findings;
 pub mod folder;
+pub mod formula;
 #[cfg(feature = "cli")]
 pub mod holding;
 pub mod html;

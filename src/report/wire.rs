@@ -4,6 +4,7 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod answer;
+mod explain;
 mod gauge;
 mod limit;
 #[cfg(feature = "cli")]
@@ -12,6 +13,7 @@ mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
+pub use explain::{ExplainWire, HandWire, LineWire, NodeWire, SpotWire, explain, explain_text, not_explained_text};
 pub use gauge::{AboutWire, EdgeGaugedWire, GaugeWire, gauge_text};
 pub use limit::{
     ChangedToWire, CurvesWire, EdgeMaxWire, LimitInMaterialWire, LimitOfLensWire, LimitWire, MendWire, PointWire,

@@ -21,6 +21,8 @@ OUT = ROOT / "target/tmp/browser"
 FAULTY = "faulty.toml"
 # Wishes for the thickest edge, mm: one that sizes keep, one that only larger sizes do.
 LIMITS = {"strong-minus": "5.5", "strong-plus": "4.5"}
+# Lenses to be worked line by line: with prism, the longest formulas; and a plain one.
+EXPLAINED = {"prescribed-prism": ("left", "light"), "mild": ("right", "standard")}
 
 
 def program() -> Path:
@@ -38,6 +40,9 @@ def pytest_configure(config: pytest.Config) -> None:
     for job, wish in LIMITS.items():
         commands.append(["limit", jobs / f"{job}.toml", "--edge-max", wish, "--out", OUT / f"limit-{job}"])
     commands.append(["practise", "--level", "2", "--questions", "28", "--choices", "--out", OUT / "practise"])
+    for job, (eye, lens) in EXPLAINED.items():
+        command = ["explain", jobs / f"{job}.toml", "--eye", eye, "--lens", lens, "--out", OUT / f"explain-{job}"]
+        commands.append(command)
     commands.append(["stock", jobs / "orders.csv", "--out", OUT / "stock"])
     for command in commands:
         made = subprocess.run([program(), *command], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)

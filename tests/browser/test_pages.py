@@ -13,7 +13,7 @@ import known
 import layout
 import look
 import paper
-from conftest import FAULTY, LIMITS, OUT
+from conftest import EXPLAINED, FAULTY, LIMITS, OUT
 from finding import Finding
 
 # The longest first, so that they do not run alone at the end.
@@ -27,7 +27,8 @@ def test_there_are_pages() -> None:
     """A report for each demo job: none was forgotten, and the tests below have something to look at."""
     jobs = {job.stem for job in (Path(__file__).parents[2] / "demo-jobs").glob("*.toml")} - {Path(FAULTY).stem}
     assert len(jobs) > 5
-    wanted = jobs | {f"limit-{job}" for job in LIMITS} | {"stock", "practise"}
+    explained = {f"explain-{job}" for job in EXPLAINED}
+    wanted = jobs | {f"limit-{job}" for job in LIMITS} | explained | {"stock", "practise"}
     assert {page.relative_to(OUT).parts[0] for page in PAGES} == wanted
 
 

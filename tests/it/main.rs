@@ -8,6 +8,7 @@ mod curves;
 mod docs;
 mod drawn;
 mod examples;
+mod explain;
 mod floors;
 mod gauge;
 mod jobs;

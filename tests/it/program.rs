@@ -307,7 +307,7 @@ fn completions_and_help_are_printed() {
     for shell in ["bash", "zsh", "fish"] {
         rimwise().args(["completions", shell]).assert().code(0).stdout(predicate::str::contains("rimwise"));
     }
-    for command in ["compare", "why", "limit", "check", "lens", "new", "materials", "completions"] {
+    for command in ["compare", "why", "limit", "explain", "check", "lens", "new", "materials", "completions"] {
         rimwise().args([command, "--help"]).assert().code(0).stdout(predicate::str::contains("Example: rimwise"));
     }
     rimwise().arg("--help").assert().code(0).stderr("");
@@ -425,6 +425,36 @@ fn limit_finds_what_stays_within_a_wish() {
         rimwise().args(["limit", "demo-jobs/strong-minus.toml", "--edge-max", wish]).assert().code(2).stdout("");
     }
     rimwise().args(["limit", "demo-jobs/faulty.toml", "--edge-max", "6"]).assert().code(2).stdout("");
+}
+
+#[test]
+fn explain_works_the_lens_that_is_asked_for() {
+    let explain = |job: &str, more: &[&str]| {
+        let mut command = rimwise();
+        command.args(["explain", &format!("demo-jobs/{job}.toml"), "--eye", "left"]).args(more);
+        command
+    };
+    let json = |job: &str, more: &[&str]| -> serde_json::Value {
+        let output = explain(job, more).arg("--json").assert().code(0).stderr("").get_output().stdout.clone();
+        serde_json::from_slice(&output).expect("JSON")
+    };
+    let first = json("strong-minus", &[]);
+    assert_eq!((&first["frame"], &first["lens"], &first["eye"]), (&"Yarrow".into(), &"thin".into(), &"left".into()));
+    assert_eq!(json("strong-minus", &["--size", "48"])["eye_size_mm"], 48.0);
+    assert_eq!(json("strong-minus", &["--frame", "now"])["frame"], "now");
+    let refused = |more: &[&str], says: &'static str| {
+        explain("strong-minus", more).assert().code(2).stdout("").stderr(predicate::str::contains(says));
+    };
+    refused(&["--frame", "Sorel"], "error: --frame is `Sorel`: no frame is called “Sorel”; did you mean “Sorrel”?\n");
+    refused(&["--frame", "now", "--size", "48"], "error: `now` is the spectacles worn now");
+    rimwise().args(["explain", "demo-jobs/mild.toml", "--eye", "both"]).assert().code(2).stdout("");
+    let room = room();
+    let out = room.path().join("page");
+    let written = ["--out", out.to_str().expect("a path")];
+    explain("mild", &written).assert().code(0).stdout(predicate::str::contains("What is prescribed"));
+    for name in ["index.html", "explain.json", "worked.svg", "manifest.json"] {
+        assert!(out.join(name).exists(), "{name}");
+    }
 }
 
 /// A trace of a circle of 50 mm.

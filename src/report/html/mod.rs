@@ -5,6 +5,8 @@
 
 mod card;
 mod closing;
+#[cfg(feature = "cli")]
+mod explain;
 mod frames;
 mod hole;
 mod limit;
@@ -18,6 +20,8 @@ mod table;
 mod watched;
 mod why;
 
+#[cfg(feature = "cli")]
+pub use explain::explain_page;
 pub use limit::limit_page;
 pub use orders::{order_charts, orders};
 #[cfg(feature = "cli")]

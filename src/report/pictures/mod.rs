@@ -5,6 +5,7 @@
 
 mod charts;
 mod edges;
+mod explain;
 mod front;
 mod limit;
 mod over;
@@ -91,6 +92,7 @@ impl FrameCharts {
     }
 }
 
+pub use explain::explained;
 pub use limit::LimitPictures;
 pub use over::reference as compared_with;
 pub use sheet::{outlines, ruler};

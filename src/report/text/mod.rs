@@ -3,6 +3,7 @@
 //!
 //! Units: in the heads of the columns and behind every number.
 
+mod explain;
 mod gauge;
 mod grid;
 mod limit;
@@ -11,6 +12,7 @@ pub mod practise;
 mod table;
 mod why;
 
+pub use explain::{cannot, explain};
 pub use gauge::gauge;
 pub use limit::limit;
 pub use page::WIDTH;

@@ -6,6 +6,7 @@ mod address;
 mod answer;
 mod choosing;
 mod corner;
+mod explain;
 mod impossible;
 mod lessons;
 mod likened;
@@ -20,6 +21,10 @@ pub use address::address_fault;
 pub use answer::{MUCH_G, NEARLY_MM, answer, because, choice, named, whose};
 pub use choosing::{Choosing, Left, choosing};
 pub use corner::corner;
+pub use explain::{
+    EXPLAIN_METHOD, explain_answer, explain_by_hand, explain_lead, explain_marked, explain_off, explain_row,
+    explain_section, explain_subject,
+};
 pub use impossible::{impossible, pair_impossible};
 pub use lessons::{Told, lessons};
 pub use likened::likened;
