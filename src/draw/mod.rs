@@ -47,6 +47,7 @@ mod smooth;
 pub mod strip;
 pub mod style;
 pub mod svg;
+pub mod unrolled;
 pub mod vertical;
 pub mod view;
 

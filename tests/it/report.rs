@@ -329,13 +329,13 @@ fn one_lens_is_told_with_all_its_figures() {
     let one = one_lens(&flags);
     let outcome = rimwise::study::one_lens(&one);
     golden("lens.txt", &text::lens(&one, &outcome, false));
-    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one)).expect("JSON");
     assert!(json["thickness"]["edge_max_mm"].is_number() && json.get("format").is_none(), "{json}");
 
     flags[1].1 = "-38";
     let one = one_lens(&flags);
     let outcome = rimwise::study::one_lens(&one);
-    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one)).expect("JSON");
     let why = json["impossible"].as_str().expect("why");
     assert!(why.starts_with("The back surface reaches only"), "{why}");
     assert!(text::lens(&one, &outcome, false).contains("cannot be made"));

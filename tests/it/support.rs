@@ -7,7 +7,7 @@ use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
 use rimwise::material::Glass;
 use rimwise::outline::{Outline, Shape};
-use rimwise::rim::Rim;
+use rimwise::rim::{Position, Rim};
 use rimwise::rx::{EyeRx, Power, Prism};
 
 /// SplitMix64 (Steele, Lea & Flood 2014): the same numbers on every machine.
@@ -118,6 +118,7 @@ impl Case {
             centration: self.centration(),
             rim: self.rim,
             rim_depth_mm: Some(2.2),
+            position: Position::Usual,
             option: &self.option,
             base: base::alone(&self.option, &self.rx.power),
         })

@@ -1,0 +1,71 @@
+//! The edge of a lens unrolled, with bevel or groove on it.
+//!
+//! Units: mm and degrees.
+
+use super::super::number::{mm, with_unit};
+use super::super::words;
+use super::profile::Held;
+use crate::assess::OffRim;
+use crate::draw::Picture;
+use crate::draw::unrolled::{Stand, Unrolled};
+use crate::rim::Position;
+
+/// Directions in which the edge is looked at.
+const DIRECTIONS: u32 = 180;
+
+/// Draws it.
+pub(super) fn unrolled(held: &Held<'_>, subject: &str) -> Option<Picture> {
+    let frame = held.frame;
+    let goes_round = frame.rim.goes_round();
+    let usual = || held.made.mounted(held.eye, held.outline).course(frame.rim, Position::Usual);
+    let course = held.course().or_else(usual)?;
+    let rim = frame.edge.rim_curve_d.filter(|_| goes_round).and_then(|curve_d| course.rim(curve_d));
+    let stand = |i: u32| {
+        let deg = 360.0 * f64::from(i) / f64::from(DIRECTIONS);
+        let passed = course.at(held.outline.at_deg(deg)?, None)?;
+        Some(Stand {
+            deg,
+            front_z: passed.front_z,
+            back_z: passed.back_z,
+            tip_z: goes_round.then(|| passed.tip_z()),
+            rim_z: rim.and_then(|ball| ball.z(passed.point)),
+        })
+    };
+    let round: Option<Vec<Stand>> = (0..=DIRECTIONS).map(stand).collect();
+    let said = in_words(held);
+    let drawn = Unrolled {
+        title: &format!("Edge unrolled, {subject}, {} lens", held.eye.word()),
+        description: &said.join(" "),
+        eye: held.eye,
+        round: &round?,
+        tip: if frame.rim.has_bevel() { "tip of the bevel" } else { "groove" },
+        said: &said,
+    };
+    Some(drawn.draw())
+}
+
+/// The edge's range, the curve of the bevel, and how far it lies off the rim.
+fn in_words(held: &Held<'_>) -> Vec<String> {
+    let edges = &held.made.thickness.edges;
+    let mut said = vec![format!("Edge from {} to {}.", mm(edges.min.thickness_mm), mm(edges.max.thickness_mm))];
+    if !held.frame.rim.goes_round() {
+        return said;
+    }
+    let what = if held.frame.rim.has_bevel() { "bevel" } else { "groove" };
+    if let Some(curve_d) = held.course().and_then(|course| course.curve_d()) {
+        said.push(format!("The {what} comes out on a curve of {}.", with_unit(curve_d, 2, "D")));
+    }
+    if let Some(OffRim { rim_curve_d, bevel, .. }) = OffRim::of(held.made, held.eye, held.frame, held.outline) {
+        said.push(format!(
+            "In a rim of {} it lies up to {} off, {}.",
+            with_unit(rim_curve_d, 2, "D"),
+            with_unit(bevel.mm, 2, "mm"),
+            words::toward(bevel.deg),
+        ));
+    }
+    if let Some(moved) = held.made.most_moved(held.eye, held.frame, held.outline).filter(|moved| moved.mm >= 0.005) {
+        let at = words::toward(moved.deg);
+        said.push(format!("It is moved by up to {} to stay within the edge, {at}.", with_unit(moved.mm, 2, "mm")));
+    }
+    said
+}
