@@ -2,6 +2,7 @@
 //! is read off a fit, its formula and its source. Tables, charts, JSON tests and the reference page loop over these.
 
 use crate::assess::{EdgeWork, Made, Pair};
+use crate::measure::Worst;
 
 /// What a figure is measured in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -173,17 +174,17 @@ pub const OF_EDGING: &[Figure<EdgeWork>] = figures! { EdgeWork:
         "tip of the bevel (middle of the groove) behind the front corner", OURS;
     "edging.bevel_moved_mm" "bevel moved" Mm 2 Less |e| Some(e.moved?.mm),
         "most that it has to leave its wished place, to stay within the edge", OURS;
-    "edging.bevel_moved_deg" "direction in which the bevel is moved most" Deg 0 Neither |e| moved_deg(e),
+    "edging.bevel_moved_deg" "direction in which the bevel is moved most" Deg 0 Neither |e| deg_of(e.moved?),
         "from the boxed centre, anticlockwise from the observer's right", OURS;
     "edging.rim_curve_d" "rim's own curve" D 2 Neither |e| Some(e.off_rim?.rim_curve_d),
         "as a front that follows it is marked at index 1.530", PRACTICE;
     "edging.bevel_off_rim_mm" "bevel off the rim's curve" Mm 2 Less |e| Some(e.off_rim?.bevel.mm),
         "most along z between the bevel and the rim's sphere, where it fits best", OURS;
-    "edging.bevel_off_rim_deg" "direction in which the bevel is farthest off" Deg 0 Neither |e| Some(e.off_rim?.bevel.deg),
+    "edging.bevel_off_rim_deg" "direction in which the bevel is farthest off" Deg 0 Neither |e| deg_of(e.off_rim?.bevel),
         "from the boxed centre, anticlockwise from the observer's right", OURS;
     "edging.front_off_rim_mm" "front off the rim's curve" Mm 2 Less |e| Some(e.off_rim?.front.mm),
         "most along z between the front and the rim's sphere, where it fits best", OURS;
-    "edging.front_off_rim_deg" "direction in which the front is farthest off" Deg 0 Neither |e| Some(e.off_rim?.front.deg),
+    "edging.front_off_rim_deg" "direction in which the front is farthest off" Deg 0 Neither |e| deg_of(e.off_rim?.front),
         "from the boxed centre, anticlockwise from the observer's right", OURS;
     "edging.chamfer_mm" "safety chamfer" Mm 2 Neither |e| Some(e.chamfer_mm),
         "width of its face, at 45°", PRACTICE;
@@ -203,9 +204,9 @@ pub const OF_PAIR: &[Figure<Pair>] = figures! { Pair:
         "right + left + frame", OURS;
 };
 
-/// A bevel that lies where it is wished all round is moved nowhere.
-fn moved_deg(work: &EdgeWork) -> Option<f64> {
-    work.moved.filter(|moved| moved.mm > 0.0).map(|moved| moved.deg)
+/// What is nought but for rounding is nought everywhere.
+fn deg_of(worst: Worst) -> Option<f64> {
+    (worst.mm > 1e-9).then_some(worst.deg)
 }
 
 /// Radius of a curvature in 1/mm; `None` for a plane.

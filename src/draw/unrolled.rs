@@ -159,7 +159,9 @@ impl Unrolled<'_> {
         let inked = canvas.inked();
         let mut at = Point::new(inked.x0, inked.y1 + 1.5 + PITCH_MM);
         canvas.text(at, self.eye.letter(), &PLAIN.strong().sized(LETTER_MM));
-        let scale = format!("Up the sheet {} times enlarged; along it the whole way round.", figure(field.scale, 1));
+        let decimals = usize::from(field.scale.fract() != 0.0);
+        let scale =
+            format!("Up the sheet {} times enlarged; along it the whole way round.", figure(field.scale, decimals));
         let lines = self.said.iter().chain([&scale]);
         for line in lines.flat_map(|said| font::wrapped(said, TEXT_MM, inked.width() - 5.5)) {
             canvas.text(at + Vec2::new(5.5, 0.0), &line, &PLAIN);

@@ -4,6 +4,7 @@
 mod accuracy;
 mod advice;
 mod base;
+mod bevel;
 mod blanks;
 mod by_hand;
 mod catalogues;

@@ -119,6 +119,13 @@ fn every_figure_is_in_the_json_with_the_same_number() {
                     compared += 1;
                 }
             }
+            for (eye, made) in pair.eyes.iter() {
+                let work = comparison.fits[i].edge_work(eye, made);
+                for figure in figures::OF_EDGING {
+                    let found = at(&fit[eye.word()], figure.id);
+                    same(found, (figure.read)(&work), &format!("{name} {i} {}", figure.id));
+                }
+            }
             for figure in figures::OF_PAIR {
                 let found = at(&fit["pair"], figure.id);
                 same(found, (figure.read)(pair), &format!("{name} {i} {}", figure.id));

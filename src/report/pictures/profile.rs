@@ -207,6 +207,5 @@ pub fn edge_profile(one: &OneLens, made: &Made, deg: f64) -> Option<Picture> {
     let edge = held.edge_at(deg)?;
     let corner = words::corner(one.eye, held.outline, edge.point);
     let name = format!("Edge {}, {corner}", words::toward(deg));
-    let subject = format!("{}, {}", words::place(&one.frame, &mounting.boxing), words::material(&one.lens));
-    held.draw("profile", &subject, &Place { name: &name, figure: "", edge })
+    held.draw("profile", &words::material(&one.lens), &Place { name: &name, figure: "", edge })
 }

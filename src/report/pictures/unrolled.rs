@@ -13,6 +13,9 @@ use crate::rim::Position;
 /// Directions in which the edge is looked at.
 const DIRECTIONS: u32 = 180;
 
+/// What is less prints as nought.
+const TOLD_MM: f64 = 0.005;
+
 /// Draws it.
 pub(super) fn unrolled(held: &Held<'_>, subject: &str) -> Option<Picture> {
     let frame = held.frame;
@@ -56,14 +59,18 @@ fn in_words(held: &Held<'_>) -> Vec<String> {
         said.push(format!("The {what} comes out on a curve of {}.", with_unit(curve_d, 2, "D")));
     }
     if let Some(OffRim { rim_curve_d, bevel, .. }) = OffRim::of(held.made, held.eye, held.frame, held.outline) {
-        said.push(format!(
-            "In a rim of {} it lies up to {} off, {}.",
-            with_unit(rim_curve_d, 2, "D"),
-            with_unit(bevel.mm, 2, "mm"),
-            words::toward(bevel.deg),
-        ));
+        let rim = with_unit(rim_curve_d, 2, "D");
+        said.push(if bevel.mm < TOLD_MM {
+            format!("That is the rim’s own curve, {rim}.")
+        } else {
+            format!(
+                "In a rim of {rim} it lies up to {} off, {}.",
+                with_unit(bevel.mm, 2, "mm"),
+                words::toward(bevel.deg)
+            )
+        });
     }
-    if let Some(moved) = held.made.most_moved(held.eye, held.frame, held.outline).filter(|moved| moved.mm >= 0.005) {
+    if let Some(moved) = held.made.most_moved(held.eye, held.frame, held.outline).filter(|moved| moved.mm >= TOLD_MM) {
         let at = words::toward(moved.deg);
         said.push(format!("It is moved by up to {} to stay within the edge, {at}.", with_unit(moved.mm, 2, "mm")));
     }
