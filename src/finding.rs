@@ -401,7 +401,7 @@ pub enum Problem {
         /// The base curve.
         found: f64,
     },
-    /// A key of the bevel that nothing comes of.
+    /// A key of the bevel that nothing comes of: it is recorded and not used.
     BevelIdle {
         /// The key.
         key: &'static Key,

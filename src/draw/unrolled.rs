@@ -49,8 +49,10 @@ const WIDTH_MM: f64 = 120.0;
 const MOST_HEIGHT_MM: f64 = 60.0;
 /// Between lines of words, and between names beside the field.
 const PITCH_MM: f64 = 1.4 * TEXT_MM;
-/// Between the field and names.
+/// Between the field and what stands under it.
 const APART_MM: f64 = 1.6;
+/// Between the field and the names of its lines.
+const LEADER_MM: f64 = 6.0;
 /// Scales of z that are chosen from.
 const SCALES: [f64; 5] = [10.0, 5.0, 4.0, 2.5, 2.0];
 /// The line of bevel or groove, and the rim's own curve.
@@ -89,8 +91,8 @@ impl Unrolled<'_> {
         let mut canvas = Canvas::endless();
         let field = Field::of(self.round);
         self.edge(&mut canvas, &field);
-        self.directions(&mut canvas);
         self.names(&mut canvas, &field);
+        self.directions(&mut canvas);
         self.words(&mut canvas, &field);
         canvas.finish("unrolled", self.title, self.description)
     }
@@ -150,8 +152,10 @@ impl Unrolled<'_> {
         for (name, y, tone) in names {
             let at = y.max(lowest + PITCH_MM);
             lowest = at;
+            let out = WIDTH_MM + LEADER_MM;
+            canvas.line(Point::new(WIDTH_MM + 0.6, y), Point::new(out - 0.6, at), &Pen::line(tone, 0.18));
             let style = TextStyle { colour: Colour::Tone(tone), ..PLAIN };
-            canvas.text(Point::new(WIDTH_MM + APART_MM, at + PLAIN.drop_mm()), name, &style);
+            canvas.text(Point::new(out, at + PLAIN.drop_mm()), name, &style);
         }
     }
 

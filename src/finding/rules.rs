@@ -82,7 +82,7 @@ rules! {
         "A material given by its numbers is not to be had from stock.";
     STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"),
         "The base curve of a stock lens is as listed and cannot be asked for.";
-    BEVEL_IDLE = Fault, Id::OfKey("idle", is_of_bevel),
+    BEVEL_IDLE = Caution, Id::OfKey("idle", is_of_bevel),
         "Nothing comes of the key: it goes with another position of the bevel, or the rim has none.";
     BASE_NOT_LISTED = Caution, Id::Whole("lens.base-not-listed"), "The material is not listed in this base curve.";
     BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", is_minimum),

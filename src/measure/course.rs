@@ -10,8 +10,10 @@ use crate::outline::{Density, Outline, direction_deg};
 use crate::rim::{Edging, Position, Rim, Seat};
 use kurbo::Vec2;
 
-/// Rounds in which the height of a ball of known curvature is settled; each leaves a hundredth of the error.
-const ROUNDS: usize = 12;
+/// Rounds in which the height of a ball of known curvature is settled; each leaves a tenth of the error or so.
+const ROUNDS: usize = 60;
+/// The last step of its curvature, 1/mm.
+const SETTLED: f64 = 1e-14;
 /// Rounds in which the worst place is narrowed down between two samples, to about a millionth of their distance.
 const NARROWED: usize = 30;
 /// No edge is as thick.
@@ -66,7 +68,7 @@ impl Ball {
                 return None;
             }
             let settled = curvature * stretch.sqrt();
-            if (settled - c).abs() <= 1e-15 {
+            if (settled - c).abs() <= SETTLED {
                 return Some(ball);
             }
             c = settled;
@@ -280,36 +282,56 @@ impl<'a> Course<'a> {
     }
 }
 
-/// The most of something round an outline: the largest sample, narrowed down between its neighbours.
+/// The most of something round an outline: the samples that are larger than their neighbours, each narrowed down.
 pub(super) fn worst(outline: &Outline, of: impl Fn(Vec2) -> Option<f64>) -> Option<Worst> {
     let (curve, nodes) = (outline.curve(), outline.nodes(Density::Finest));
-    let mut best = (0, f64::NEG_INFINITY);
-    for (i, node) in nodes.iter().enumerate() {
-        let value = of(node.jet.p)?;
-        if value > best.1 {
-            best = (i, value);
+    let at = |u: f64| {
+        let p = curve.jet(u).p;
+        of(p).map(|value| (value, p))
+    };
+    let period = curve.period();
+    let before = nodes.last().map(|node| node.u - period);
+    let after = nodes.first().map(|node| node.u + period);
+    let places = before.into_iter().chain(nodes.iter().map(|node| node.u)).chain(after);
+    let mut most = (f64::NEG_INFINITY, Vec2::ZERO);
+    let mut last: [Option<(f64, f64)>; 2] = [None; 2];
+    for u in places {
+        let (value, p) = at(u)?;
+        if value > most.0 {
+            most = (value, p);
         }
-    }
-    let (last, period, (i, mut most)) = (nodes.len() - 1, curve.period(), best);
-    let mut low = if i == 0 { nodes[last].u - period } else { nodes[i - 1].u };
-    let mut high = if i == last { nodes[0].u + period } else { nodes[i + 1].u };
-    let mut place = nodes[i].jet.p;
-    for _ in 0..NARROWED {
-        let [left, right] = [1.0 / 3.0, 2.0 / 3.0].map(|share| low + share * (high - low));
-        let [a, b] = [left, right].map(|u| curve.jet(u).p);
-        let (of_a, of_b) = (of(a)?, of(b)?);
-        for (value, p) in [(of_a, a), (of_b, b)] {
-            if value > most {
-                (most, place) = (value, p);
+        if let [Some((low, first)), Some((_, middle))] = last
+            && middle >= first
+            && middle >= value
+        {
+            let found = narrowed(&at, low, u)?;
+            if found.0 > most.0 {
+                most = found;
             }
         }
-        if of_a < of_b {
+        last = [last[1], Some((u, value))];
+    }
+    Some(Worst { mm: most.0.max(0.0), deg: direction_deg(most.1) })
+}
+
+/// The largest value that a search by thirds comes past.
+fn narrowed(at: &impl Fn(f64) -> Option<(f64, Vec2)>, mut low: f64, mut high: f64) -> Option<(f64, Vec2)> {
+    let mut most = (f64::NEG_INFINITY, Vec2::ZERO);
+    for _ in 0..NARROWED {
+        let [left, right] = [1.0 / 3.0, 2.0 / 3.0].map(|share| low + share * (high - low));
+        let (a, b) = (at(left)?, at(right)?);
+        for found in [a, b] {
+            if found.0 > most.0 {
+                most = found;
+            }
+        }
+        if a.0 < b.0 {
             low = left;
         } else {
             high = right;
         }
     }
-    Some(Worst { mm: most.max(0.0), deg: direction_deg(place) })
+    Some(most)
 }
 
 #[cfg(test)]

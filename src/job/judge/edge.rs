@@ -32,20 +32,16 @@ impl Judge<'_> {
         let share = self.number(table, &keys::BEVEL_SHARE);
         let curve = self.number(table, &keys::RIM_CURVE);
         let chamfer = self.number(table, &keys::CHAMFER);
-        let (position, behind, share, curve) = (position?, behind?, share?, curve?);
-        if let (Some(position), Some(Rim::Rimless)) = (&position, rim) {
-            return Err(self.idle(&keys::BEVEL_POSITION, position, Idle::Drilled));
-        }
-        if let (Some(curve), Some(Rim::Rimless)) = (&curve, rim) {
-            return Err(self.idle(&keys::RIM_CURVE, curve, Idle::Drilled));
+        let (mut position, behind, share, mut curve) = (position?, behind?, share?, curve?);
+        if rim == Some(Rim::Rimless) {
+            self.idle(&keys::BEVEL_POSITION, position.take(), Idle::Drilled);
+            self.idle(&keys::RIM_CURVE, curve.take(), Idle::Drilled);
         }
         let word = position.map(|position| position.value);
-        if let (Some(behind), true) = (&behind, word != Some(Word::Front)) {
-            return Err(self.idle(&keys::BEVEL_BEHIND, behind, Idle::WithoutPosition(Position::WORDS[0])));
-        }
-        if let (Some(share), true) = (&share, word != Some(Word::Share)) {
-            return Err(self.idle(&keys::BEVEL_SHARE, share, Idle::WithoutPosition(Position::WORDS[1])));
-        }
+        let (behind, behind_idle) = split(behind, word == Some(Word::Front));
+        let (share, share_idle) = split(share, word == Some(Word::Share));
+        self.idle(&keys::BEVEL_BEHIND, behind_idle, Idle::WithoutPosition(Position::WORDS[0]));
+        self.idle(&keys::BEVEL_SHARE, share_idle, Idle::WithoutPosition(Position::WORDS[1]));
         let position = match word {
             None => Position::Usual,
             Some(Word::Front) => Position::Front { behind_mm: behind.map_or(SEAT_MM, |behind| behind.value) },
@@ -62,7 +58,15 @@ impl Judge<'_> {
         })
     }
 
-    fn idle<T>(&mut self, key: &'static Key, written: &Placed<T>, why: Idle) -> super::Noted {
-        self.note(Finding::new(Problem::BevelIdle { key, why }, written.place.clone()).mended_by(Mend::Remove))
+    /// Says of something written that nothing comes of it.
+    fn idle<T>(&mut self, key: &'static Key, written: Option<Placed<T>>, why: Idle) {
+        if let Some(Placed { place, .. }) = written {
+            self.note(Finding::new(Problem::BevelIdle { key, why }, place).mended_by(Mend::Remove));
+        }
     }
+}
+
+/// What counts, and what does not.
+fn split<T>(written: Option<T>, counts: bool) -> (Option<T>, Option<T>) {
+    if counts { (written, None) } else { (None, written) }
 }

@@ -8,10 +8,12 @@ use super::profile::Held;
 use crate::assess::OffRim;
 use crate::draw::Picture;
 use crate::draw::unrolled::{Stand, Unrolled};
+use crate::outline::{Density, direction_deg};
 use crate::rim::Position;
+use kurbo::Vec2;
 
-/// Directions in which the edge is looked at.
-const DIRECTIONS: u32 = 180;
+/// Places nearer to one another are one.
+const LEAST_APART_DEG: f64 = 0.01;
 
 /// What is less prints as nought.
 const TOLD_MM: f64 = 0.005;
@@ -23,18 +25,23 @@ pub(super) fn unrolled(held: &Held<'_>, subject: &str) -> Option<Picture> {
     let usual = || held.made.mounted(held.eye, held.outline).course(frame.rim, Position::Usual);
     let course = held.course().or_else(usual)?;
     let rim = frame.edge.rim_curve_d.filter(|_| goes_round).and_then(|curve_d| course.rim(curve_d));
-    let stand = |i: u32| {
-        let deg = 360.0 * f64::from(i) / f64::from(DIRECTIONS);
-        let passed = course.at(held.outline.at_deg(deg)?, None)?;
+    let stand = |deg: f64, point: Vec2| {
+        let passed = course.at(point, None)?;
         Some(Stand {
             deg,
             front_z: passed.front_z,
             back_z: passed.back_z,
             tip_z: goes_round.then(|| passed.tip_z()),
-            rim_z: rim.and_then(|ball| ball.z(passed.point)),
+            rim_z: rim.and_then(|ball| ball.z(point)),
         })
     };
-    let round: Option<Vec<Stand>> = (0..=DIRECTIONS).map(stand).collect();
+    let start = held.outline.at_deg(0.0)?;
+    let mut places: Vec<(f64, Vec2)> =
+        held.outline.nodes(Density::Fine).iter().map(|node| (direction_deg(node.jet.p), node.jet.p)).collect();
+    places.extend([(0.0, start), (360.0, start)]);
+    places.sort_by(|a, b| a.0.total_cmp(&b.0));
+    places.dedup_by(|next, last| next.0 - last.0 < LEAST_APART_DEG);
+    let round: Option<Vec<Stand>> = places.into_iter().map(|(deg, point)| stand(deg, point)).collect();
     let said = in_words(held);
     let drawn = Unrolled {
         title: &format!("Edge unrolled, {subject}, {} lens", held.eye.word()),
