@@ -217,6 +217,7 @@ impl Problem {
             Problem::EmptyList { key }
             | Problem::ListLength { key, .. }
             | Problem::Range { key, .. }
+            | Problem::BevelIdle { key, .. }
             | Problem::Unusual { key, .. }
             | Problem::UnknownWord { key, .. }
             | Problem::NameEmpty { key }

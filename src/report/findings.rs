@@ -237,7 +237,7 @@ fn about_job(finding: &Finding, key_name: &dyn Fn(&Key) -> String) -> (String, O
         ),
         Problem::BevelIdle { key, why: Idle::WithoutPosition(position) } => (
             format!("{} goes with another position of the bevel", key_name(key)),
-            Some(format!("it counts with {} {position}", keys::BEVEL_POSITION.name)),
+            Some(format!("it counts with `{} = \"{position}\"` alone", keys::BEVEL_POSITION.name)),
         ),
         Problem::BaseNotListed { found, listed } => (
             format!("the material is not listed in a base curve of {}", quantity(*found, "D")),
