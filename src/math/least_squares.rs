@@ -42,7 +42,7 @@ impl<const N: usize> Normal<N> {
                 self.right[k] -= share * self.right[i];
             }
             pivot = self.matrix[k][k];
-            if !(pivot > NOUGHT * whole) {
+            if pivot.is_nan() || pivot <= NOUGHT * whole {
                 return None;
             }
         }
