@@ -13,7 +13,7 @@ use rimwise::material::{Glass, Shelf};
 use rimwise::outline::{Measured, Shape};
 use rimwise::read;
 use rimwise::report::{folder, wire};
-use rimwise::rim::Rim;
+use rimwise::rim::{Position, Rim};
 use rimwise::rx::{EyeRx, Power, Prism};
 use rimwise::study::compare::Comparison;
 use rimwise::study::invented;
@@ -54,6 +54,7 @@ fn one_lens(c: &mut Criterion) {
                 centration: Centration::new(&boxing, rx.pd_mm, 1.0),
                 rim: Rim::Metal,
                 rim_depth_mm: Some(2.0),
+                position: Position::Usual,
                 option: &option,
                 base: base::alone(&option, &power),
             };

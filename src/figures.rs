@@ -1,7 +1,8 @@
 //! All that can be answered of a lens and of a pair: each figure once, with its unit, how many decimals are shown, how it
 //! is read off a fit, its formula and its source. Tables, charts, JSON tests and the reference page loop over these.
 
-use crate::assess::{Made, Pair};
+use crate::assess::{EdgeWork, Made, Pair};
+use crate::measure::Worst;
 
 /// What a figure is measured in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -153,6 +154,46 @@ pub const OF_EYE: &[Figure<Made>] = figures! { Made:
         "the smallest listed one that holds the lens", OURS;
 };
 
+/// Figures of the work on one edge.
+pub const OF_EDGING: &[Figure<EdgeWork>] = figures! { EdgeWork:
+    "edging.path_mm" "cutting path" Mm 1 Neither |e| Some(e.path_mm),
+        "∮ ds", BOXING;
+    "edging.depth_max_mm" "greatest depth of cut" Mm 1 Neither |e| Some(e.depth?.most.mm),
+        "blank's edge to the outline, on a ray from the boxed centre", OURS;
+    "edging.depth_max_deg" "direction of the greatest depth of cut" Deg 0 Neither |e| Some(e.depth?.most.deg),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "edging.depth_mean_mm" "mean depth of cut" Mm 1 Neither |e| Some(e.depth?.mean_mm),
+        "mean over the turn of the lens", OURS;
+    "edging.swarf_g" "swarf" G 1 Neither |e| e.swarf_g,
+        "blank or uncut − mass", OURS;
+    "edging.bevel_curve_d" "curve of the bevel" D 2 Neither |e| e.bevel_curve_d,
+        "sphere nearest to the tip of the bevel (middle of the groove), at index 1.530", OURS;
+    "edging.bevel_behind_min_mm" "bevel behind the front, least" Mm 2 Neither |e| Some(e.behind_mm?[0]),
+        "tip of the bevel (middle of the groove) behind the front corner", OURS;
+    "edging.bevel_behind_max_mm" "bevel behind the front, most" Mm 2 Neither |e| Some(e.behind_mm?[1]),
+        "tip of the bevel (middle of the groove) behind the front corner", OURS;
+    "edging.bevel_moved_mm" "bevel moved" Mm 2 Less |e| Some(e.moved?.mm),
+        "most that it has to leave its wished place, to stay within the edge", OURS;
+    "edging.bevel_moved_deg" "direction in which the bevel is moved most" Deg 0 Neither |e| deg_of(e.moved?),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "edging.rim_curve_d" "rim's own curve" D 2 Neither |e| Some(e.off_rim?.rim_curve_d),
+        "as a front that follows it is marked at index 1.530", PRACTICE;
+    "edging.bevel_off_rim_mm" "bevel off the rim's curve" Mm 2 Less |e| Some(e.off_rim?.bevel.mm),
+        "most along z between the bevel and the rim's sphere, where it fits best", OURS;
+    "edging.bevel_off_rim_deg" "direction in which the bevel is farthest off" Deg 0 Neither |e| deg_of(e.off_rim?.bevel),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "edging.front_off_rim_mm" "front off the rim's curve" Mm 2 Less |e| Some(e.off_rim?.front.mm),
+        "most along z between the front and the rim's sphere, where it fits best", OURS;
+    "edging.front_off_rim_deg" "direction in which the front is farthest off" Deg 0 Neither |e| deg_of(e.off_rim?.front),
+        "from the boxed centre, anticlockwise from the observer's right", OURS;
+    "edging.chamfer_mm" "safety chamfer" Mm 2 Neither |e| Some(e.chamfer_mm),
+        "width of its face, at 45°", PRACTICE;
+    "edging.chamfer_removed_mm3" "taken off by the chamfers" Mm3 1 Neither |e| e.chamfered_mm3,
+        "∮ of both triangles; not in the mass", OURS;
+    "edging.chamfer_removed_g" "mass of that" G 3 Neither |e| e.chamfered_g,
+        "density × what the chamfers take off; not in the mass", OURS;
+};
+
 /// Figures of a pair.
 pub const OF_PAIR: &[Figure<Pair>] = figures! { Pair:
     "mass_g" "mass of both lenses" G 1 Less |p| Some(p.mass_g()),
@@ -162,6 +203,11 @@ pub const OF_PAIR: &[Figure<Pair>] = figures! { Pair:
     "with_frame_g" "mass with the frame" G 1 Less |p| p.with_frame_g(),
         "right + left + frame", OURS;
 };
+
+/// What is nought but for rounding is nought everywhere.
+fn deg_of(worst: Worst) -> Option<f64> {
+    (worst.mm > 1e-9).then_some(worst.deg)
+}
 
 /// Radius of a curvature in 1/mm; `None` for a plane.
 #[must_use]

@@ -153,6 +153,15 @@ pub enum Mend {
     Remove,
 }
 
+/// Why nothing comes of a key of the bevel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Idle {
+    /// It goes with this position, and that is not asked for.
+    WithoutPosition(&'static str),
+    /// A drilled lens has neither bevel nor groove, and no rim.
+    Drilled,
+}
+
 /// What is wrong or doubtful.
 #[derive(Clone, Debug, PartialEq)]
 #[non_exhaustive]
@@ -391,6 +400,13 @@ pub enum Problem {
     StockWithBase {
         /// The base curve.
         found: f64,
+    },
+    /// A key of the bevel that nothing comes of: it is recorded and not used.
+    BevelIdle {
+        /// The key.
+        key: &'static Key,
+        /// Why.
+        why: Idle,
     },
     /// A base curve that the material does not come in.
     BaseNotListed {

@@ -99,6 +99,8 @@ pub enum Words {
     Shape,
     /// Rims.
     Rim,
+    /// Places of a bevel on the edge.
+    Position,
     /// Surfaced or stock.
     Supply,
     /// Ids of the materials on the shelf.
@@ -434,6 +436,23 @@ keys! {
     RIM_DEPTH = Key::new(Section::Frame, "rim_depth_mm", Kind::Number,
         "The rim's own depth from front to back, which decides what of the edge shows behind it.")
         .refused_beyond(0.0, 20.0).left_out("not known").example("2.0").single("rim_depth_mm");
+    RIM_CURVE = Key::new(Section::Frame, "rim_curve_d", Kind::Number,
+        "The rim's own curve, as a front that follows it would be marked at index 1.530.")
+        .refused_beyond(0.0, 10.0).warned_beyond(1.0, 9.0).left_out("not known, and the lens is not held against it")
+        .example("5.0").single("rim_curve_d");
+    BEVEL_POSITION = Key::new(Section::Frame, "bevel_position", Kind::Word(Words::Position),
+        "Where bevel or groove lie on the edge: at a distance behind the front, at a share of the edge, or on the rim's own curve.")
+        .left_out("1 mm behind the front, or in the middle of an edge thinner than 2 mm").example("\"share\"")
+        .single("bevel_position");
+    BEVEL_BEHIND = Key::new(Section::Frame, "bevel_behind_mm", Kind::Number,
+        "How far behind the front corner of the edge bevel or groove lie, with position \"front\".")
+        .refused_beyond(0.3, 8.0).left_out("1").example("1.2").single("bevel_behind_mm");
+    BEVEL_SHARE = Key::new(Section::Frame, "bevel_share", Kind::Number,
+        "What share of the edge lies before bevel or groove, with position \"share\".")
+        .refused_beyond(0.1, 0.9).left_out("a third").example("0.4").single("bevel_share");
+    CHAMFER = Key::new(Section::Frame, "chamfer_mm", Kind::Number,
+        "Width of the safety chamfer's face on both corners of the edge, at 45°; the mass leaves it out.")
+        .refused_beyond(0.0, 0.5).left_out("0.25").example("0.3").single("chamfer_mm");
     MASS = Key::new(Section::Frame, "mass_g", Kind::Number, "Mass of the frame without lenses.")
         .refused_beyond(0.0, 500.0).left_out("not known, and no mass of the spectacles is given").example("14.0");
     HEIGHT = Key::new(Section::Frame, "optical_centre_height_mm", Kind::NumberOrEyes,

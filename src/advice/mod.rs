@@ -12,7 +12,8 @@ use crate::choose::LensOption;
 use crate::eye::{Eye, Eyes};
 use crate::frame::Frame;
 use crate::light::ReferenceLine;
-use crate::rim::Rim;
+use crate::outline::Outline;
+use crate::rim::{Position, Rim};
 use serde::Serialize;
 
 /// How much a caution weighs.
@@ -43,10 +44,23 @@ pub struct Subject<'a> {
     pub rim: Rim,
     /// Of the rim, front to back, where known.
     pub rim_depth_mm: Option<f64>,
+    /// Where bevel or groove are wished.
+    pub position: Position,
     /// What it is made of, and the wishes.
     pub option: &'a LensOption,
     /// The line at which index and Abbe number are meant.
     pub line: ReferenceLine,
+}
+
+/// What holds a lens.
+#[derive(Clone, Copy, Debug)]
+pub struct Held<'a> {
+    /// The frame.
+    pub frame: &'a Frame,
+    /// The outline of this eye's lens.
+    pub outline: &'a Outline,
+    /// Which eye.
+    pub eye: Eye,
 }
 
 /// What a rule looks at.
@@ -54,6 +68,8 @@ pub struct Subject<'a> {
 pub enum Applies {
     /// One lens and what it is put into: the numbers where the rule applies.
     ToLens(fn(&Subject<'_>, &Made) -> Option<Found>),
+    /// The edge of one lens in its frame: the numbers where the rule applies, and the direction from the boxed centre.
+    ToEdge(fn(&Held<'_>, &Made) -> Option<(Found, f64)>),
     /// Both lenses together: the numbers where the rule applies.
     ToPair(fn(&Pair) -> Option<Found>),
 }
@@ -78,7 +94,7 @@ pub struct Rule {
     pub applies: Applies,
     /// How its numbers are printed.
     pub shown: Shown,
-    /// For the dispenser; `{value}` and `{limit}` stand for the numbers.
+    /// For the dispenser; `{value}` and `{limit}` stand for the numbers, `{where}` for the place on the edge.
     pub dispenser: &'static str,
     /// For the wearer, who knows no term of the trade; with the same numbers.
     pub wearer: &'static str,
@@ -99,13 +115,15 @@ pub struct Caution {
     pub eye: Option<Eye>,
     /// The numbers.
     pub found: Found,
+    /// Where on the edge, from the boxed centre; `None` where that is no question.
+    pub at_deg: Option<f64>,
 }
 
 impl<'a> Subject<'a> {
     /// A lens option in a frame.
     #[must_use]
     pub fn new(frame: &Frame, option: &'a LensOption, line: ReferenceLine) -> Subject<'a> {
-        Subject { rim: frame.rim, rim_depth_mm: frame.rim_depth_mm, option, line }
+        Subject { rim: frame.rim, rim_depth_mm: frame.rim_depth_mm, position: frame.edge.position, option, line }
     }
 }
 
@@ -115,24 +133,33 @@ impl<'a> Subject<'a> {
 pub fn cautions(fit: &Fit<'_>) -> Vec<Caution> {
     let Some(pair) = fit.pair() else { return Vec::new() };
     let subject = Subject::new(fit.mounting.frame, fit.option, fit.prescription.reference_line);
-    RULES.iter().flat_map(|rule| of_rule(rule, &subject, pair)).collect()
+    let outlines = &fit.mounting.outlines;
+    let held = |eye| Held { frame: fit.mounting.frame, outline: outlines.of(eye), eye };
+    RULES.iter().flat_map(|rule| of_rule(rule, &subject, &Eyes::from_fn(held), pair)).collect()
 }
 
 /// The cautions of one lens, in the order of the rules.
 #[must_use]
-pub fn of_lens(subject: &Subject<'_>, made: &Made) -> Vec<Caution> {
+pub fn of_lens(subject: &Subject<'_>, held: &Held<'_>, made: &Made) -> Vec<Caution> {
     let found = |rule: &Rule| match rule.applies {
-        Applies::ToLens(applies) => applies(subject, made),
+        Applies::ToLens(applies) => applies(subject, made).map(|found| (found, None)),
+        Applies::ToEdge(applies) => applies(held, made).map(|(found, deg)| (found, Some(deg))),
         Applies::ToPair(_) => None,
     };
-    RULES.iter().filter_map(|rule| found(rule).map(|found| Caution { rule, eye: None, found })).collect()
+    let caution = |rule| found(rule).map(|(found, at_deg)| Caution { rule, eye: None, found, at_deg });
+    RULES.iter().filter_map(caution).collect()
 }
 
-fn of_rule(rule: &'static Rule, subject: &Subject<'_>, pair: &Pair) -> Vec<Caution> {
-    let caution = |eye, found| Caution { rule, eye, found };
+fn of_rule(rule: &'static Rule, subject: &Subject<'_>, held: &Eyes<Held<'_>>, pair: &Pair) -> Vec<Caution> {
+    let caution = |eye, (found, at_deg)| Caution { rule, eye, found, at_deg };
     let found = match rule.applies {
-        Applies::ToPair(applies) => return applies(pair).map(|found| caution(None, found)).into_iter().collect(),
-        Applies::ToLens(applies) => pair.eyes.map(|made| applies(subject, made)),
+        Applies::ToPair(applies) => {
+            return applies(pair).map(|found| caution(None, (found, None))).into_iter().collect();
+        }
+        Applies::ToLens(applies) => pair.eyes.map(|made| applies(subject, made).map(|found| (found, None))),
+        Applies::ToEdge(applies) => {
+            Eyes::from_fn(|eye| applies(held.of(eye), pair.eyes.of(eye)).map(|(found, deg)| (found, Some(deg))))
+        }
     };
     match found {
         Eyes { right: Some(right), left: Some(left) } if right == left => vec![caution(None, right)],

@@ -3,13 +3,14 @@
 //! Units in the names. A limit is of common practice where its row says so, and ours where it says that: no published
 //! figure is known for it.
 
-use super::Applies::{ToLens, ToPair};
+use super::Applies::{ToEdge, ToLens, ToPair};
 use super::Shown::{Apart, Decimals};
 use super::{Found, Rule, Severity, Subject};
+use crate::assess::OffRim;
 use crate::choose::base::{self, ChosenBy};
 use crate::choose::{Substance, Supply};
 use crate::eye::Eye;
-use crate::rim::Rim;
+use crate::rim::{Position, Rim};
 
 const PRACTICE: &str = "common practice, no source";
 const NO_NUMBERS: Found = Found { value: 0.0, limit: 0.0 };
@@ -32,6 +33,10 @@ const NASAL_BEHIND_MM: f64 = 3.0;
 const TEMPORAL_BEHIND_MM: f64 = 4.0;
 /// So much behind the rim is seen from the side.
 const SHOWS_BEHIND_MM: f64 = 4.0;
+/// A bevel so far off its rim's own curve wants more of the rim than it gives by itself.
+const OFF_RIM_MM: f64 = 0.3;
+/// A bevel that is moved by less lies where it is wished.
+const MOVED_MM: f64 = 0.05;
 /// A back flatter than this stands close before the lashes.
 const FLAT_BACK_D: f64 = -1.0;
 /// The edge of a plus lens below this is sharp.
@@ -234,6 +239,40 @@ pub const RULES: &[Rule] = &[
         judged: false,
     },
     Rule {
+        id: "fit.rim-curve-unlike",
+        severity: Severity::Caution,
+        applies: ToEdge(|held, made| {
+            let off = OffRim::of(made, held.eye, held.frame, held.outline)?.bevel;
+            (off.mm > OFF_RIM_MM).then_some((Found { value: off.mm, limit: OFF_RIM_MM }, off.deg))
+        }),
+        shown: Decimals(2),
+        dispenser: "The bevel does not follow the rim’s own curve: it lies {value} mm off {where}, and so far the rim has to \
+                    give; over {limit} mm a flat lens in a steep rim springs out, and a steep one in a flat rim.",
+        wearer: "The lens is not curved like the rim of this frame: it strains the rim, and may spring out of it.",
+        mend: "What helps is another base curve, near the rim’s own, a bevel on the rim’s curve where the edge is thick enough \
+               for it, or a rim bent to the lens where it can be.",
+        source: "geometry; the limit is ours, no source",
+        judged: false,
+    },
+    Rule {
+        id: "fit.bevel-moved",
+        severity: Severity::Caution,
+        applies: ToEdge(|held, made| {
+            if held.frame.edge.position == Position::Usual {
+                return None;
+            }
+            let moved = made.most_moved(held.eye, held.frame, held.outline)?;
+            (moved.mm > MOVED_MM).then_some((Found { value: moved.mm, limit: MOVED_MM }, moved.deg))
+        }),
+        shown: Decimals(2),
+        dispenser: "The edge has no room for bevel or groove where they are asked for: {where} they are moved by {value} mm to \
+                    stay within it.",
+        wearer: "The edge is too thin at one place to be shaped as it was planned: the lens may sit unevenly in its rim.",
+        mend: "Ask for a thicker edge, for another position of the bevel, or leave its place to the lab.",
+        source: "geometry",
+        judged: false,
+    },
+    Rule {
         id: "fit.back-flat",
         severity: Severity::Caution,
         applies: ToLens(|_, made| {
@@ -396,7 +435,9 @@ fn below_usual(kept: f64, usual: f64) -> Option<Found> {
 /// An edge that stands more than this behind its rim, of usual depth where that is not known or there is none. Held
 /// against the thickness at which it would.
 fn beyond_rim(subject: &Subject<'_>, edge_mm: f64, most_behind_mm: f64) -> Option<Found> {
-    let limit = subject.rim.seat(edge_mm, subject.rim_depth_mm).rim_back_mm + most_behind_mm;
+    // A bevel on the rim's own curve lies elsewhere at every place: the usual one stands for it.
+    let behind_mm = subject.position.behind_mm(edge_mm).or(Position::Usual.behind_mm(edge_mm))?;
+    let limit = subject.rim.seat(edge_mm, behind_mm, subject.rim_depth_mm).rim_back_mm + most_behind_mm;
     (edge_mm > limit).then_some(Found { value: edge_mm, limit })
 }
 

@@ -2,7 +2,7 @@
 //!
 //! Units: mm and grams in the names.
 
-use super::{Ask, Impossible, Made, make};
+use super::{Ask, EdgeWork, Impossible, Made, make};
 use crate::choose::LensOption;
 use crate::choose::base::{self, Base};
 use crate::eye::{Eye, Eyes};
@@ -113,6 +113,7 @@ impl<'a> Mounting<'a> {
             centration: self.centration(eye, rx.pd_mm),
             rim: self.frame.rim,
             rim_depth_mm: self.frame.rim_depth_mm,
+            position: self.frame.edge.position,
             option,
             base,
         }
@@ -140,6 +141,13 @@ impl<'a> Fit<'a> {
     #[must_use]
     pub fn address(&self) -> String {
         format!("{}/{}/{}", self.mounting.frame.name, self.mounting.boxing.eye_size_mm, self.option.name)
+    }
+
+    /// The work on the edge of one of its lenses.
+    #[must_use]
+    pub fn edge_work(&self, eye: Eye, made: &Made) -> EdgeWork {
+        let (frame, outline) = (self.mounting.frame, self.mounting.outlines.of(eye));
+        made.edge_work(eye, frame, outline, self.option, self.prescription.reference_line)
     }
 
     /// The pair, where it can be made.

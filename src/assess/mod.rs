@@ -2,9 +2,11 @@
 //!
 //! Units: mm, mm³, grams, dioptres, degrees, each in the name. No opinions here.
 
+mod edge_work;
 mod fit;
 mod uncut;
 
+pub use edge_work::{EdgeWork, OffRim};
 pub use fit::{Fit, Mounting, Pair, PairImpossible};
 pub use uncut::uncut_mm3;
 
@@ -21,7 +23,7 @@ use crate::lens::{Lens, Recipe, Unmakeable};
 use crate::light::ReferenceLine;
 use crate::measure::{BesideRim, CutOut, EdgePoint, Edges, LowestPoint, Mounted, Side, TooShort};
 use crate::outline::Outline;
-use crate::rim::{Edging, Rim};
+use crate::rim::{Edging, Position, Rim};
 use crate::rx::EyeRx;
 use kurbo::Vec2;
 
@@ -42,6 +44,8 @@ pub struct Ask<'a> {
     pub rim: Rim,
     /// Of the rim, front to back, where known.
     pub rim_depth_mm: Option<f64>,
+    /// Where bevel or groove are wished.
+    pub position: Position,
     /// What the lens is made of, and the wishes.
     pub option: &'a LensOption,
     /// The front curve, chosen for the pair; `None` where no stock row covers the power.
@@ -306,7 +310,7 @@ fn thickness(ask: &Ask<'_>, mounted: &Mounted<'_>, settled: &Settled) -> Option<
 
 fn beside_rim(ask: &Ask<'_>, mounted: &Mounted<'_>, edge: &EdgePoint) -> Option<BesideRim> {
     let (Edging::Bevel { .. }, Some(depth_mm)) = (ask.rim.edging(), ask.rim_depth_mm) else { return None };
-    let seat = ask.rim.seat(edge.thickness_mm, Some(depth_mm));
+    let seat = mounted.course(ask.rim, ask.position)?.seat(edge.point, Some(depth_mm))?;
     Some(mounted.shoulder(edge, &seat)?.beside_rim(&seat))
 }
 

@@ -1,14 +1,21 @@
 //! The flags of `lens`: one for each key that can be asked of one lens, from its row in `keys`.
 
+use super::numbers::decimal;
 use crate::job::words;
 use crate::keys::{self, Key, Kind, Refused};
 use crate::material::Shelf;
 use clap::{Arg, ArgAction, ArgMatches, Command, FromArgMatches};
+use std::path::PathBuf;
 
 /// An example of the command.
 pub(super) const EXAMPLE: &str = "Example: rimwise lens --eye right --sphere -6.25 --cylinder -1.5 --axis 175 \
                                   --prism 1.5@in --pd-mm 31.5 --shape oval --eye-size-mm 50 --depth-mm 40 \
                                   --bridge-mm 18 --rim metal --material resin-1.67";
+
+const PROFILE_DEG: &str = "profile-deg";
+const PROFILE_OUT: &str = "profile-out";
+/// Directions from the boxed centre.
+const DIRECTIONS_DEG: [f64; 2] = [0.0, 360.0];
 
 /// What `lens` is asked.
 #[derive(Clone, Debug)]
@@ -17,6 +24,8 @@ pub(super) struct LensFlags {
     pub(super) flags: Vec<(&'static Key, String)>,
     /// Print the result as JSON.
     pub(super) json: bool,
+    /// The edge to be drawn: in which direction, into which file.
+    pub(super) profile: Option<(f64, PathBuf)>,
 }
 
 impl FromArgMatches for LensFlags {
@@ -25,7 +34,12 @@ impl FromArgMatches for LensFlags {
             let texts = matches.get_many::<String>(key.single.unwrap_or(key.name));
             texts.into_iter().flatten().map(move |text| (key, text.clone()))
         };
-        Ok(LensFlags { flags: keys::single().flat_map(given).collect(), json: matches.get_flag("json") })
+        let drawn = (matches.get_one::<f64>(PROFILE_DEG), matches.get_one::<PathBuf>(PROFILE_OUT));
+        let profile = match drawn {
+            (Some(deg), Some(path)) => Some((*deg, path.clone())),
+            _ => None,
+        };
+        Ok(LensFlags { flags: keys::single().flat_map(given).collect(), json: matches.get_flag("json"), profile })
     }
 
     fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
@@ -39,12 +53,35 @@ impl clap::Args for LensFlags {
         let shelf = Shelf::built_in();
         keys::single()
             .fold(command, |command, key| command.arg(flag(key, &shelf)))
+            .arg(
+                Arg::new(PROFILE_DEG)
+                    .long(PROFILE_DEG)
+                    .value_name("DEG")
+                    .value_parser(direction)
+                    .allow_negative_numbers(true)
+                    .requires(PROFILE_OUT)
+                    .help("Draw the edge, enlarged, in this direction from the boxed centre, anticlockwise from the observer's right"),
+            )
+            .arg(
+                Arg::new(PROFILE_OUT)
+                    .long(PROFILE_OUT)
+                    .value_name("FILE")
+                    .value_parser(clap::value_parser!(PathBuf))
+                    .requires(PROFILE_DEG)
+                    .help("The SVG file that it is drawn into; there must be none yet"),
+            )
             .arg(Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print the result as JSON"))
     }
 
     fn augment_args_for_update(command: Command) -> Command {
         LensFlags::augment_args(command)
     }
+}
+
+fn direction(text: &str) -> Result<f64, String> {
+    let deg = decimal(text)?;
+    let [least, most] = DIRECTIONS_DEG;
+    if deg >= least && deg <= most { Ok(deg) } else { Err(format!("allowed is {least} to {most}")) }
 }
 
 fn flag(key: &'static Key, shelf: &Shelf) -> Arg {

@@ -6,7 +6,8 @@
 use super::smooth;
 use super::style::{DIMENSION, GHOST, GLASS, HATCHING, HIDDEN, Pen, THIN, Tone};
 use super::svg::{Canvas, Grid};
-use crate::rim::{Edging, Rim, Seat};
+use crate::measure::{Corner, Corners};
+use crate::rim::{Edging, Position, Rim, Seat};
 use kurbo::{Affine, BezPath, Point, Vec2};
 
 /// Both surfaces at one place along the cut.
@@ -26,6 +27,8 @@ pub struct Cut {
     slices: Vec<Slice>,
     rim: Rim,
     through_holes: bool,
+    behind_mm: [f64; 2],
+    chamfer: Option<Corners>,
 }
 
 /// Which end of a cut.
@@ -77,7 +80,21 @@ impl Cut {
     /// A cut lens; `None` for fewer than two slices.
     #[must_use]
     pub fn new(slices: Vec<Slice>, rim: Rim) -> Option<Cut> {
-        (slices.len() > 1).then_some(Cut { slices, rim, through_holes: true })
+        let usual = |slice: &Slice| Position::Usual.behind_mm(slice.back_z - slice.front_z).unwrap_or(0.0);
+        let [low, high] = [slices.first()?, slices.last()?].map(usual);
+        (slices.len() > 1).then_some(Cut { slices, rim, through_holes: true, behind_mm: [low, high], chamfer: None })
+    }
+
+    /// The same with bevel or groove wished so far behind the front corners, at the low and at the high end.
+    #[must_use]
+    pub fn seated_at(self, behind_mm: [f64; 2]) -> Cut {
+        Cut { behind_mm, ..self }
+    }
+
+    /// The same with chamfered corners where it is drawn broken off.
+    #[must_use]
+    pub fn chamfered(self, chamfer: Option<Corners>) -> Cut {
+        Cut { chamfer, ..self }
     }
 
     /// The same where the cut does not run along the horizontal centre line, on which alone lenses are drilled.
@@ -158,14 +175,22 @@ impl Cut {
     /// The same broken off at its low end: an open line round the other.
     fn broken(&self, edge: &Edge) -> BezPath {
         let shoulder = edge.shoulder();
-        let before = self.slices.iter().copied().filter(|slice| slice.u < shoulder.u - 1e-3);
-        let all: Vec<Slice> = before.chain([shoulder]).collect();
-        let front: Vec<Point> = all.iter().map(|slice| Point::new(slice.u, slice.front_z)).collect();
-        let back: Vec<Point> = all.iter().rev().map(|slice| Point::new(slice.u, slice.back_z)).collect();
+        let none = Corner::default();
+        let (before, after) = self.chamfer.as_ref().map_or((&none, &none), |corners| (&corners.front, &corners.back));
+        let upto = |corner: &Corner| {
+            let u = shoulder.u - corner.inward_mm;
+            let before = self.slices.iter().copied().filter(move |slice| slice.u < u - 1e-3);
+            before.chain([self.at(u)])
+        };
+        let front: Vec<Point> = upto(before).map(|slice| Point::new(slice.u, slice.front_z)).collect();
+        let mut back: Vec<Point> = upto(after).map(|slice| Point::new(slice.u, slice.back_z)).collect();
+        back.reverse();
         let mut path = smooth::through(&front, smooth::TRUE_MM);
+        path.line_to(Point::new(shoulder.u, shoulder.front_z + before.along_mm));
         for point in edge.cut() {
             path.line_to(point);
         }
+        path.line_to(Point::new(shoulder.u, shoulder.back_z - after.along_mm));
         path.line_to(back[0]);
         path.extend(smooth::through(&back, smooth::TRUE_MM).into_iter().skip(1));
         path
@@ -200,7 +225,8 @@ impl Cut {
 
     fn seated(&self, end: End, depth_mm: Option<f64>) -> Seat {
         let slice = self.end(end);
-        self.rim.seat(slice.back_z - slice.front_z, depth_mm)
+        let [low, high] = self.behind_mm;
+        self.rim.seat(slice.back_z - slice.front_z, if end == End::Low { low } else { high }, depth_mm)
     }
 
     /// Draws the rim round an end, cut: `depth_mm` from front to back where that is known (else a usual one, as a

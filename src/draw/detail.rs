@@ -39,6 +39,10 @@ pub struct Detail<'a> {
     pub cut: Cut,
     /// Thickness of the edge at the outline.
     pub edge_mm: f64,
+    /// The figure that this is; empty where results hold none of it.
+    pub edge_figure: &'a str,
+    /// Is what shows a figure of the results?
+    pub shows_figures: bool,
     /// What of it shows, where the depth of the rim is known.
     pub shows: Option<Shows>,
     /// How the frame holds it.
@@ -65,7 +69,7 @@ const BREAK: Pen = Pen::line(Tone::Soft, 0.25);
 impl Detail<'_> {
     /// Draws it.
     #[must_use]
-    pub fn draw(&self) -> Picture {
+    pub fn draw(&self, kind: &'static str) -> Picture {
         let mut canvas = Canvas::endless();
         let place = Affine::new([self.scale, 0.0, 0.0, -self.scale, 0.0, 0.0]);
         let across = cut::rim_across_mm(self.rim);
@@ -76,7 +80,7 @@ impl Detail<'_> {
         self.sides(&mut canvas, place);
         self.lengths(&mut canvas, place, self.scale * across.unwrap_or(0.0));
         self.words(&mut canvas);
-        canvas.finish("detail", self.title, self.description)
+        canvas.finish(kind, self.title, self.description)
     }
 
     /// The broken end, and which side is which.
@@ -119,15 +123,17 @@ impl Detail<'_> {
         for z in [slice.front_z, slice.back_z] {
             dimension::extension(canvas, place * Point::new(slice.u, z), Point::new(column, y(z)));
         }
-        rises.push(("edge_max", slice.front_z, slice.back_z));
-        for (name, from, to) in rises {
-            let (x, value) = if name == "edge_max" { (column, self.edge_mm) } else { (near, to - from) };
+        rises.push((self.edge_figure, slice.front_z, slice.back_z));
+        let last = rises.len() - 1;
+        for (i, (name, from, to)) in rises.into_iter().enumerate() {
+            let (x, value) = if i == last { (column, self.edge_mm) } else { (near, to - from) };
+            let named = !name.is_empty() && (i == last || self.shows_figures);
             let rise = Rise {
                 x,
                 from: y(from),
                 to: y(to),
                 text: &figure(value, 1),
-                figure: &format!("{}.thickness.{name}_mm", self.eye.word()),
+                figure: &if named { format!("{}.thickness.{name}_mm", self.eye.word()) } else { String::new() },
                 beside: Beyond::High,
                 on: Tone::Paper,
             };

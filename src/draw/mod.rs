@@ -48,6 +48,7 @@ mod smooth;
 pub mod strip;
 pub mod style;
 pub mod svg;
+pub mod unrolled;
 pub mod vertical;
 pub mod view;
 pub mod worked;

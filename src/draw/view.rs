@@ -27,6 +27,8 @@ pub struct Station {
     pub front_z: f64,
     /// Back surface.
     pub back_z: f64,
+    /// Where bevel or groove are wished, behind the front corner.
+    pub behind_mm: f64,
 }
 
 /// All that is seen.
@@ -109,6 +111,7 @@ impl Station {
             normal: one.normal.lerp(other.normal, share).normalize(),
             front_z: mix(one.front_z, other.front_z),
             back_z: mix(one.back_z, other.back_z),
+            behind_mm: mix(one.behind_mm, other.behind_mm),
         }
     }
 }
@@ -153,7 +156,7 @@ impl Seen<'_> {
     fn rim(&self, canvas: &mut Canvas, sight: &Sight, lens: &[Station], across: f64) {
         let pen = if self.rim_depth_mm.is_some() { RIM } else { Pen { fill: RIM.fill, ..GHOST } };
         let at = |s: &Station, back: bool| {
-            let seat = self.rim.seat(s.back_z - s.front_z, self.rim_depth_mm);
+            let seat = self.rim.seat(s.back_z - s.front_z, s.behind_mm, self.rim_depth_mm);
             let z = s.front_z + if back { seat.rim_back_mm } else { seat.rim_front_mm };
             sight.at(s.at + across * s.normal, z)
         };
@@ -266,7 +269,7 @@ mod tests {
     fn half_of_a_round_edge_is_seen() {
         let lens: Vec<Station> = (0..72)
             .map(|i| Vec2::from_angle(f64::from(i).to_radians() * 5.0))
-            .map(|normal| Station { at: 20.0 * normal, normal, front_z: 0.0, back_z: 5.0 })
+            .map(|normal| Station { at: 20.0 * normal, normal, front_z: 0.0, back_z: 5.0, behind_mm: 1.0 })
             .collect();
         for side in Eye::BOTH {
             let sight = Sight::from_side(side, 1.0);

@@ -82,6 +82,8 @@ rules! {
         "A material given by its numbers is not to be had from stock.";
     STOCK_WITH_BASE = Fault, Id::Whole("lens.stock-with-base"),
         "The base curve of a stock lens is as listed and cannot be asked for.";
+    BEVEL_IDLE = Caution, Id::OfKey("idle", is_of_bevel),
+        "Nothing comes of the key: it goes with another position of the bevel, or the rim has none.";
     BASE_NOT_LISTED = Caution, Id::Whole("lens.base-not-listed"), "The material is not listed in this base curve.";
     BELOW_MINIMUM = Caution, Id::OfKey("below-minimum", is_minimum),
         "The least thickness is below what would have been chosen.";
@@ -130,6 +132,10 @@ fn has_words(key: &Key) -> bool {
 
 fn is_list(key: &Key) -> bool {
     matches!(key.kind, Kind::Numbers | Kind::FromTo)
+}
+
+fn is_of_bevel(key: &Key) -> bool {
+    [&keys::RIM_CURVE, &keys::BEVEL_POSITION, &keys::BEVEL_BEHIND, &keys::BEVEL_SHARE].contains(&key)
 }
 
 fn is_minimum(key: &Key) -> bool {
@@ -194,6 +200,7 @@ impl Problem {
             Problem::MinimumOfInline { .. } => &MINIMUM_OF_INLINE,
             Problem::StockOfInline => &STOCK_OF_INLINE,
             Problem::StockWithBase { .. } => &STOCK_WITH_BASE,
+            Problem::BevelIdle { .. } => &BEVEL_IDLE,
             Problem::BaseNotListed { .. } => &BASE_NOT_LISTED,
             Problem::BelowMinimum { .. } => &BELOW_MINIMUM,
             Problem::PresentHalf { .. } => &PRESENT_HALF,
@@ -210,6 +217,7 @@ impl Problem {
             Problem::EmptyList { key }
             | Problem::ListLength { key, .. }
             | Problem::Range { key, .. }
+            | Problem::BevelIdle { key, .. }
             | Problem::Unusual { key, .. }
             | Problem::UnknownWord { key, .. }
             | Problem::NameEmpty { key }

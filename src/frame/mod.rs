@@ -8,7 +8,7 @@ pub use centration::{Centration, Reach};
 
 use crate::eye::Eyes;
 use crate::outline::Form;
-use crate::rim::Rim;
+use crate::rim::{EdgeWish, Rim};
 
 /// A frame in the eye sizes it is offered in.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,6 +24,8 @@ pub struct Frame {
     pub rim: Rim,
     /// Of the rim, front to back, where known.
     pub rim_depth_mm: Option<f64>,
+    /// What is wished of the edges of its lenses.
+    pub edge: EdgeWish,
     /// Of the frame without lenses, where known.
     pub mass_g: Option<f64>,
     /// Of the reference points above the boxed centre (0 on the horizontal centre line).
@@ -40,6 +42,7 @@ impl Frame {
             sizes,
             rim,
             rim_depth_mm: None,
+            edge: EdgeWish::default(),
             mass_g: None,
             centre_up_mm: Eyes { right: 0.0, left: 0.0 },
         }

@@ -6,7 +6,7 @@ use crate::keys::Words;
 use crate::light::ReferenceLine;
 use crate::material::Shelf;
 use crate::outline::Shape;
-use crate::rim::Rim;
+use crate::rim::{Position, Rim};
 use crate::rx::Base;
 
 /// All words of this sort, in the order in which they are listed anywhere.
@@ -18,6 +18,7 @@ pub fn words(which: Words, shelf: &Shelf) -> Vec<String> {
         Words::Base => Base::WORDS.map(str::to_owned).to_vec(),
         Words::Shape => Shape::all().map(|shape| shape.word().to_owned()).collect(),
         Words::Rim => Rim::ALL.map(|rim| rim.word().to_owned()).to_vec(),
+        Words::Position => Position::WORDS.map(str::to_owned).to_vec(),
         Words::Supply => Supply::WORDS.map(str::to_owned).to_vec(),
         Words::Material => shelf.materials.iter().map(|material| material.id.clone()).collect(),
     }

@@ -4,6 +4,7 @@
 
 pub mod angle;
 pub mod change;
+pub mod least_squares;
 pub mod periodic;
 pub mod quadrature;
 pub mod roots;

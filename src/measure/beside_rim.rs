@@ -75,7 +75,7 @@ mod tests {
         let edge_mm = 2.0 + sag(back, 25.0) - sag(front, 25.0);
         let edge = EdgePoint { point: Vec2::new(25.0, 0.0), deg: 0.0, thickness_mm: edge_mm };
         // The rim is 2.2 mm deep and its groove in its middle; the bevel's tip is 1 mm behind the front corner.
-        let seat = Rim::Metal.seat(edge_mm, Some(2.2));
+        let seat = Rim::Metal.seat(edge_mm, 1.0, Some(2.2));
         let shoulder = mounted.shoulder(&edge, &seat).expect("whole");
         assert!((seat.inset_mm() - 0.5).abs() < 1e-12);
         assert!((shoulder.corner_z - sag(front, 25.0)).abs() < 1e-12);

@@ -4,11 +4,17 @@
 //! y up.
 
 mod beside_rim;
+mod chamfer;
+mod course;
 mod cut_out;
+mod depth_of_cut;
 mod field;
 
 pub use beside_rim::{BesideRim, Shoulder};
+pub use chamfer::{Corner, Corners};
+pub use course::{Ball, Course, Passed, Worst};
 pub use cut_out::{CutOut, Integral, IntegralNode};
+pub use depth_of_cut::{DepthOfCut, depth_of_cut};
 pub use field::{EdgePoint, Edges, LowestPoint};
 
 use crate::lens::Lens;

@@ -14,7 +14,8 @@ const MOST_POINTS: usize = 8;
 /// A point this far (mm) inside the circle does not hold it.
 const SLACK_MM: f64 = 1e-6;
 
-pub(super) fn radius_mm(farthest: impl Fn(Vec2) -> Vec2) -> f64 {
+/// Its middle and its radius.
+pub(super) fn circle(farthest: impl Fn(Vec2) -> Vec2) -> (Vec2, f64) {
     let first = farthest(Vec2::ZERO);
     let mut touching = [first; MOST_POINTS];
     touching[1] = farthest(first);
@@ -37,7 +38,7 @@ pub(super) fn radius_mm(farthest: impl Fn(Vec2) -> Vec2) -> f64 {
         }
         len = kept;
     }
-    circle.1.max((farthest(circle.0) - circle.0).hypot())
+    (circle.0, circle.1.max((farthest(circle.0) - circle.0).hypot()))
 }
 
 fn smallest(points: &[Vec2]) -> (Vec2, f64) {
@@ -79,7 +80,7 @@ mod tests {
     fn radius_of(points: &[Vec2]) -> f64 {
         let far =
             |from: Vec2| points.iter().copied().max_by(|a, b| (*a - from).hypot().total_cmp(&(*b - from).hypot()));
-        radius_mm(|from| far(from).expect("points"))
+        circle(|from| far(from).expect("points")).1
     }
 
     #[test]

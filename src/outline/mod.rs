@@ -228,10 +228,35 @@ impl Outline {
         }
     }
 
+    /// The outermost point of the outline in a direction from the boxed centre; `None` for a direction that is no number.
+    #[must_use]
+    pub fn at_deg(&self, deg: f64) -> Option<Vec2> {
+        let (cos, sin) = angle::cos_sin_deg(deg);
+        let way = Vec2::new(cos, sin);
+        let off = |u: f64| way.cross(self.curve.jet(u).p);
+        let nodes = &self.nodes[Density::Finest as usize];
+        let next = nodes.iter().skip(1).map(|node| node.u).chain([nodes[0].u + self.curve.period()]);
+        let crossings = nodes.iter().map(|node| node.u).zip(next).filter_map(|(from, to)| {
+            let (before, after) = ((from, off(from)), (to, off(to)));
+            let crosses = (before.1 > 0.0) != (after.1 > 0.0);
+            let span = 1e-13 * self.curve.period();
+            let found =
+                crosses.then(|| roots::between(off, before, after, span).unwrap_or_else(|unsettled| unsettled.at));
+            found.map(|u| self.curve.jet(u).p).filter(|p| way.dot(*p) > 0.0)
+        });
+        crossings.reduce(|a, b| if b.hypot2() > a.hypot2() { b } else { a })
+    }
+
     /// Radius of the smallest circle that holds the outline.
     #[must_use]
     pub fn enclosing_radius_mm(&self) -> f64 {
-        enclosing::radius_mm(|from| self.distances(from).farthest)
+        enclosing::circle(|from| self.distances(from).farthest).1
+    }
+
+    /// The middle of that circle.
+    #[must_use]
+    pub fn enclosing_middle(&self) -> Vec2 {
+        enclosing::circle(|from| self.distances(from).farthest).0
     }
 }
 

@@ -3,9 +3,9 @@
 
 mod outline;
 
-use crate::finding::{At, Finding, Found, Mend, Problem};
+use crate::finding::{At, Finding, Found, Idle, Mend, Problem};
 use crate::job::{Job, MOST_NAME_SIGNS};
-use crate::keys::{Key, Kind, Section, Words};
+use crate::keys::{self, Key, Kind, Section, Words};
 use crate::rim::Rim;
 
 /// A finding in words: clauses without a capital and without a full stop.
@@ -230,6 +230,14 @@ fn about_job(finding: &Finding, key_name: &dyn Fn(&Key) -> String) -> (String, O
         Problem::StockWithBase { found } => (
             format!("a base curve of {} cannot be asked of a stock lens", quantity(*found, "D")),
             Some("it comes in the curve that the material lists".into()),
+        ),
+        Problem::BevelIdle { key, why: Idle::Drilled } => (
+            format!("{} is of no use for a rimless frame", key_name(key)),
+            Some("its lenses have neither bevel nor groove, and no rim".into()),
+        ),
+        Problem::BevelIdle { key, why: Idle::WithoutPosition(position) } => (
+            format!("{} goes with another position of the bevel", key_name(key)),
+            Some(format!("it counts with `{} = \"{position}\"` alone", keys::BEVEL_POSITION.name)),
         ),
         Problem::BaseNotListed { found, listed } => (
             format!("the material is not listed in a base curve of {}", quantity(*found, "D")),

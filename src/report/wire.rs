@@ -4,6 +4,7 @@
 //! Units: mm, mm², mm³, grams, dioptres, degrees, each in the key's name. Numbers keep all their digits.
 
 mod answer;
+mod edging;
 mod explain;
 mod gauge;
 mod limit;
@@ -13,6 +14,7 @@ mod totals;
 mod why;
 
 pub use answer::{AnswerWire, SavingWire};
+pub use edging::{EdgingWire, edging};
 pub use explain::{ExplainWire, HandWire, LineWire, NodeWire, SpotWire, explain, explain_text, not_explained_text};
 pub use gauge::{AboutWire, EdgeGaugedWire, GaugeWire, gauge_text};
 pub use limit::{
@@ -27,15 +29,14 @@ pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 use super::promise::Promise;
 use super::{findings, number, words};
 use crate::advice::{self, Caution};
-use crate::assess::{Fit, Impossible, Made, Pair};
-use crate::choose::LensOption;
+use crate::assess::{EdgeWork, Fit, Impossible, Made, Pair};
 use crate::choose::base::ChosenBy;
 use crate::choose::centre::SetBy;
 use crate::eye::Eye;
 use crate::figures::radius_mm;
 use crate::finding::Finding;
-use crate::job::{Job, NOW};
-use crate::rx::EyeRx;
+use crate::job::{Job, NOW, OneLens};
+use crate::study;
 use crate::study::compare::Comparison;
 use serde::Serialize;
 
@@ -151,6 +152,8 @@ pub struct EyeWire {
     pub mass_g: f64,
     /// What it is cut from.
     pub blank: BlankWire,
+    /// The work on its edge.
+    pub edging: EdgingWire,
 }
 
 /// From the boxed centre.
@@ -291,11 +294,11 @@ pub fn compare_text(comparison: &Comparison<'_>, findings: &[Finding]) -> String
 
 /// The answer to `lens`, as text: an eye, or why it cannot be made.
 #[must_use]
-pub fn lens_text(outcome: &Result<Made, Impossible>, option: &LensOption, rx: &EyeRx) -> String {
+pub fn lens_text(outcome: &Result<Made, Impossible>, one: &OneLens) -> String {
     match outcome {
-        Ok(made) => text(&eye(made)),
+        Ok(made) => text(&eye(made, &study::edge_work_of_one(one, made))),
         Err(why) => {
-            let impossible = number::plain(&words::capital(&words::impossible(why, option, &rx.power)));
+            let impossible = number::plain(&words::capital(&words::impossible(why, &one.lens, &one.rx.power)));
             text(&ImpossibleWire { impossible })
         }
     }
@@ -327,8 +330,8 @@ fn fit(fit: &Fit<'_>, now: bool) -> FitWire {
     let name = |name: &str| if now { NOW.to_owned() } else { name.to_owned() };
     let outcome = match &fit.outcome {
         Ok(both) => OutcomeWire::Made(Box::new(MadeWire {
-            right: eye(&both.eyes.right),
-            left: eye(&both.eyes.left),
+            right: eye(&both.eyes.right, &fit.edge_work(Eye::Right, &both.eyes.right)),
+            left: eye(&both.eyes.left, &fit.edge_work(Eye::Left, &both.eyes.left)),
             pair: pair(both),
         })),
         Err(why) => OutcomeWire::Impossible { impossible: number::plain(&words::pair_impossible(why, fit)) },
@@ -353,7 +356,7 @@ fn pair(pair: &Pair) -> PairWire {
 
 /// One lens, for other programs.
 #[must_use]
-pub fn eye(made: &Made) -> EyeWire {
+pub fn eye(made: &Made, work: &EdgeWork) -> EyeWire {
     EyeWire {
         reference_point: ReferencePointWire {
             in_mm: finite(made.centration.in_mm),
@@ -385,6 +388,7 @@ pub fn eye(made: &Made) -> EyeWire {
             rule_of_thumb_mm: finite(made.blank.rule_of_thumb_mm),
             diameter_mm: made.blank.diameter_mm.map(finite),
         },
+        edging: edging(work),
     }
 }
 

@@ -13,7 +13,7 @@ use crate::lens::Recipe;
 use crate::material::Minimum;
 use crate::measure::Mounted;
 use crate::outline::Outline;
-use crate::rim::Rim;
+use crate::rim::{Position, Rim};
 use crate::rx::EyeRx;
 use kurbo::Vec2;
 
@@ -321,6 +321,7 @@ impl<'f> Mixtures<'f> {
                 centration,
                 rim,
                 rim_depth_mm: None,
+                position: Position::Usual,
                 option: &supplied.option,
                 base: base::alone(&supplied.option, &rx.power),
             })

@@ -76,6 +76,7 @@ impl Orders {
             centration: Centration::new(&boxing, lens.rx.pd_mm, *lens.frame.centre_up_mm.of(lens.eye)),
             rim: lens.frame.rim,
             rim_depth_mm: lens.frame.rim_depth_mm,
+            position: lens.frame.edge.position,
             option: &lens.lens,
             base,
         })?;

@@ -7,7 +7,7 @@ use rimwise::eye::Eye;
 use rimwise::frame::{Boxing, Centration};
 use rimwise::light::ReferenceLine;
 use rimwise::outline::{Outline, Shape};
-use rimwise::rim::Rim;
+use rimwise::rim::{Position, Rim};
 use rimwise::rx::{EyeRx, Power, Prism};
 
 /// One lens to ask for, owned.
@@ -97,6 +97,7 @@ impl Case {
             centration: self.centration(),
             rim: self.rim,
             rim_depth_mm: Some(2.2),
+            position: Position::Usual,
             option: &self.option,
             base: base::alone(&self.option, &self.rx.power),
         })

@@ -4,6 +4,7 @@
 
 mod accuracy;
 mod base;
+mod bevel;
 mod blanks;
 mod by_hand;
 mod case;

@@ -180,6 +180,27 @@ fn what_the_lab_must_know_is_said_from_its_limit_on() {
     assert!(stock(3.0, "stock") && !stock(3.0, "surfaced") && !stock(-3.0, "stock"));
 }
 
+#[test]
+fn a_bevel_that_does_not_fit_its_rim_or_its_edge_is_said_from_its_limit_on() {
+    let one_curve = format!("{THIN}\nbase_curve_d = 4.0");
+    let in_rim = |more: &str, curve: f64| {
+        let frame = format!("{METAL}\nrim_curve_d = {curve}\n{more}");
+        Order { frame: &frame, lens: &one_curve, spheres: [-6.0; 2], ..PLAIN }.cautions()
+    };
+    let steep = tips("fit.rim-curve-unlike", 4.0, 10.0, |curve| in_rim("", curve));
+    let flat = tips("fit.rim-curve-unlike", 4.0, 0.0, |curve| in_rim("", curve));
+    assert!(steep > 5.0 && flat < 3.0, "{flat} {steep}");
+    // A thick edge has room for a bevel on the rim's own curve.
+    let followed = in_rim("bevel_position = \"rim-curve\"", 10.0);
+    assert!(followed.iter().all(|caution| !matches!(caution.rule.id, "fit.rim-curve-unlike" | "fit.bevel-moved")));
+    let behind = |mm: f64| {
+        let frame = format!("{METAL}\nbevel_position = \"front\"\nbevel_behind_mm = {mm}");
+        Order { frame: &frame, spheres: [-6.0; 2], ..PLAIN }.cautions()
+    };
+    // Half of what a bevel 0.5 mm high with an apex of 110° takes up of the edge.
+    near(tips("fit.bevel-moved", 1.0, 0.3, behind), 0.5 * 55_f64.to_radians().tan() - 0.05);
+}
+
 /// Words that a wearer need not know.
 const TERMS: [&str; 14] = [
     "Abbe",

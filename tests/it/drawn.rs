@@ -142,6 +142,8 @@ fn every_length_drawn_is_the_number_computed() {
         "vertical path left.thickness.centre_mm",
         "detail path right.thickness.edge_max_mm",
         "detail path left.thickness.behind_rim_mm",
+        "critical path right.thickness.edge_min_mm",
+        "critical text left.thickness.edge_min_mm",
         "clock path right.thickness.edge_max_mm",
         "clock text left.thickness.edge_min_mm",
         "clock text left.thickness.bottom_mm",

@@ -74,6 +74,12 @@ fn every_figure_of_every_demo_job_is_a_number() {
                     }
                 }
             }
+            for figure in rimwise::figures::OF_EDGING {
+                for (eye, made) in pair.eyes.iter() {
+                    let value = (figure.read)(&fit.edge_work(eye, made));
+                    assert!(value.is_none_or(f64::is_finite), "{name}, {}: {} = {value:?}", fit.address(), figure.id);
+                }
+            }
             for figure in rimwise::figures::OF_PAIR {
                 if let Some(value) = (figure.read)(pair) {
                     assert!(value.is_finite(), "{name}, {}: {} = {value}", fit.address(), figure.id);

@@ -550,3 +550,29 @@ fn one_lens_takes_an_outline_by_its_flag() {
         .stderr(predicate::str::contains("outline.beside-shape"));
     asked(&[]).code(2).stderr(predicate::str::contains("`--shape` is missing"));
 }
+
+#[test]
+fn an_edge_is_drawn_in_the_direction_asked_for() {
+    let room = room();
+    let asked_of = |sphere: &str, more: &[&str]| {
+        let mut command = rimwise();
+        command.current_dir(room.path()).args(
+            "lens --eye right --pd-mm 31 --shape oval --eye-size-mm 50 --depth-mm 40 --bridge-mm 18 --rim metal"
+                .split(' '),
+        );
+        command.args(["--material", "resin-1.60", "--sphere", sphere]).args(more).assert()
+    };
+    let asked = |more: &[&str]| asked_of("-6", more);
+    let drawn = ["--profile-deg", "135", "--profile-out", "edge.svg"];
+    asked(&drawn).code(0).stderr(predicate::str::contains("The edge is drawn in edge.svg."));
+    let svg = std::fs::read_to_string(room.path().join("edge.svg")).expect("a picture");
+    assert!(svg.contains("Edge at 135°") && svg.contains("5 : 1"), "{svg}");
+    // What is there is not overwritten, and half of what is wanted is refused.
+    asked(&drawn).code(2).stderr(predicate::str::contains("edge.svg"));
+    asked(&["--profile-deg", "135"]).code(2);
+    asked(&["--profile-out", "other.svg"]).code(2);
+    asked(&["--profile-deg", "400", "--profile-out", "other.svg"]).code(2).stderr(predicate::str::contains("0 to 360"));
+    let far = ["--profile-deg", "0", "--profile-out", "other.svg"];
+    asked_of("-39", &far).code(0).stderr(predicate::str::contains("other.svg was not written"));
+    assert!(!room.path().join("other.svg").exists());
+}

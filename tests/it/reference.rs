@@ -4,7 +4,7 @@
 use crate::snapshot::compare_with_snapshot;
 use assert_cmd::Command;
 use rimwise::advice;
-use rimwise::figures::{Better, Figure, OF_EYE, OF_PAIR};
+use rimwise::figures::{Better, Figure, OF_EDGING, OF_EYE, OF_PAIR};
 use rimwise::finding;
 use rimwise::job::words;
 use rimwise::keys::{self, Key, Kind, Refused, Section, Words};
@@ -104,12 +104,13 @@ fn kind(kind: Kind) -> String {
     }
 }
 
-const WORDS: [(Words, &str); 7] = [
+const WORDS: [(Words, &str); 8] = [
     (Words::Eye, "eyes"),
     (Words::ReferenceLine, "reference lines"),
     (Words::Base, "bases"),
     (Words::Shape, "shapes"),
     (Words::Rim, "rims"),
+    (Words::Position, "positions of the bevel"),
     (Words::Supply, "supplies"),
     (Words::Material, "materials"),
 ];
@@ -204,6 +205,8 @@ fn figures_page() -> Page {
     let heads = ["id", "name", "unit", "decimals", "better", "formula", "source"];
     page.heading("Of one lens");
     page.table(&heads, OF_EYE.iter().map(figure_row));
+    page.heading("Of the work on one edge");
+    page.table(&heads, OF_EDGING.iter().map(figure_row));
     page.heading("Of a pair");
     page.table(&heads, OF_PAIR.iter().map(figure_row));
     page

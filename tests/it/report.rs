@@ -119,6 +119,13 @@ fn every_figure_is_in_the_json_with_the_same_number() {
                     compared += 1;
                 }
             }
+            for (eye, made) in pair.eyes.iter() {
+                let work = comparison.fits[i].edge_work(eye, made);
+                for figure in figures::OF_EDGING {
+                    let found = at(&fit[eye.word()], figure.id);
+                    same(found, (figure.read)(&work), &format!("{name} {i} {}", figure.id));
+                }
+            }
             for figure in figures::OF_PAIR {
                 let found = at(&fit["pair"], figure.id);
                 same(found, (figure.read)(pair), &format!("{name} {i} {}", figure.id));
@@ -329,13 +336,13 @@ fn one_lens_is_told_with_all_its_figures() {
     let one = one_lens(&flags);
     let outcome = rimwise::study::one_lens(&one);
     golden("lens.txt", &text::lens(&one, &outcome, false));
-    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one)).expect("JSON");
     assert!(json["thickness"]["edge_max_mm"].is_number() && json.get("format").is_none(), "{json}");
 
     flags[1].1 = "-38";
     let one = one_lens(&flags);
     let outcome = rimwise::study::one_lens(&one);
-    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one.lens, &one.rx)).expect("JSON");
+    let json: Value = serde_json::from_str(&wire::lens_text(&outcome, &one)).expect("JSON");
     let why = json["impossible"].as_str().expect("why");
     assert!(why.starts_with("The back surface reaches only"), "{why}");
     assert!(text::lens(&one, &outcome, false).contains("cannot be made"));

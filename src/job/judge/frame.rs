@@ -57,6 +57,7 @@ impl Judge<'_> {
         let rim = self.word(table, &keys::RIM, Rim::from_word);
         let rim = self.need(table, &keys::RIM, rim);
         let rim_depth = self.number(table, &keys::RIM_DEPTH);
+        let edge = self.edge(table, rim.as_ref().ok().map(|rim| rim.value));
         let mass = self.number(table, &keys::MASS);
         let first_depth = depths.as_ref().ok().and_then(|depths| depths.first().copied());
         let centre_up = self.centre_up(table, first_depth);
@@ -66,6 +67,7 @@ impl Judge<'_> {
             sizes: boxings(&sizes?, &depths?, &bridges?),
             rim: rim?.value,
             rim_depth_mm: rim_depth?.map(|depth| depth.value),
+            edge: edge?,
             mass_g: mass?.map(|mass| mass.value),
             centre_up_mm: centre_up?,
         })

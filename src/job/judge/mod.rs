@@ -2,6 +2,7 @@
 //!
 //! It knows no file format and holds no prose: findings carry numbers and words. Units are in the names.
 
+mod edge;
 mod frame;
 mod lens;
 pub(super) mod near;

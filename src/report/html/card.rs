@@ -142,6 +142,8 @@ fn called(kind: &str) -> &str {
         "front" => "front view",
         "vertical" => "vertical section",
         "detail" => "edge enlarged",
+        "critical" => "edge where it has least room",
+        "unrolled" => "edge unrolled",
         "clock" => "edge round the rim",
         "over" => "what it saves",
         "view" => "edge as others see it",
@@ -170,6 +172,8 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
                 }
                 @for eye in Eye::BOTH {
                     (of("d", eye, &drawn.details, "where it is thickest (its edge enlarged)"))
+                    (of("c", eye, &drawn.criticals, "where its edge has least room"))
+                    (of("u", eye, &drawn.unrolled, "with its edge unrolled"))
                     (of("v", eye, &drawn.verticals, "from the side (vertical section)"))
                 }
                 (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))

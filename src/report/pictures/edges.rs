@@ -4,7 +4,8 @@
 
 use super::super::number::mm;
 use super::super::words;
-use super::{section, subject};
+use super::profile::Held;
+use super::subject;
 use crate::assess::Fit;
 use crate::draw::Picture;
 use crate::draw::dimension::scale_words;
@@ -54,7 +55,7 @@ fn cell(fit: &Fit<'_>, index: usize, is_now: bool) -> Option<EdgeCell> {
     let eye = if edge(Eye::Right) >= edge(Eye::Left) { Eye::Right } else { Eye::Left };
     let place = words::place(fit.mounting.frame, &fit.mounting.boxing);
     Some(EdgeCell {
-        cut: section::thickest_edge(fit, eye, eyes.of(eye), LAST_MM)?,
+        cut: Held::of(fit, eye, eyes.of(eye)).end(&eyes.of(eye).thickness.edges.max, LAST_MM)?,
         edge_mm: edge(eye),
         figure: format!("{index}.{}.thickness.edge_max_mm", eye.word()),
         name: if is_now {

@@ -9,10 +9,12 @@ mod explain;
 mod front;
 mod limit;
 mod over;
+mod profile;
 mod round;
 mod section;
 mod sheet;
 mod sure;
+mod unrolled;
 mod view;
 
 use super::number::mm;
@@ -29,6 +31,7 @@ use crate::job::NOW;
 use crate::measure;
 use crate::study::compare::Comparison;
 use kurbo::Vec2;
+use profile::Held;
 use rayon::prelude::*;
 
 /// Pictures of lenses measure true.
@@ -47,6 +50,10 @@ pub struct FitPictures {
     pub verticals: Eyes<Picture>,
     /// The thickest edge of each lens.
     pub details: Eyes<Picture>,
+    /// The edge of each lens where it has least room for bevel or groove.
+    pub criticals: Eyes<Picture>,
+    /// The edge of each lens unrolled, with bevel or groove on it.
+    pub unrolled: Eyes<Picture>,
     /// Edge thickness round the rim of both.
     pub clock: Picture,
     /// Laid over the pair that all are compared with; none for that pair itself and for the spectacles worn now.
@@ -58,8 +65,8 @@ pub struct FitPictures {
 impl FitPictures {
     /// All of them, with the eye where a picture is of one lens.
     pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
-        let FitPictures { plan, maps, front, verticals, details, clock, over, view } = self;
-        let of_lenses = [maps, verticals, details].into_iter().flat_map(Eyes::iter);
+        let FitPictures { plan, maps, front, verticals, details, criticals, unrolled, clock, over, view } = self;
+        let of_lenses = [maps, verticals, details, criticals, unrolled].into_iter().flat_map(Eyes::iter);
         let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
         [Some(plan), over.as_ref(), Some(front), Some(clock), Some(view)]
             .into_iter()
@@ -95,6 +102,7 @@ impl FrameCharts {
 pub use explain::explained;
 pub use limit::LimitPictures;
 pub use over::reference as compared_with;
+pub use profile::edge_profile;
 pub use sheet::{outlines, ruler};
 
 /// All pictures of a comparison.
@@ -214,7 +222,9 @@ fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, side: Eye, over: Option<P
         maps: Eyes::from_fn(map),
         front: front::front(fit, pair),
         verticals: each(section::vertical)?,
-        details: each(section::detail)?,
+        details: each(|fit, eye, made| Held::of(fit, eye, made).thickest(&subject(fit)))?,
+        criticals: each(|fit, eye, made| Held::of(fit, eye, made).critical(&subject(fit)))?,
+        unrolled: each(|fit, eye, made| unrolled::unrolled(&Held::of(fit, eye, made), &subject(fit)))?,
         clock: round::clock(fit, pair, rings)?,
         over,
         view: view::view(fit, pair, side)?,

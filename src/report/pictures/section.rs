@@ -2,41 +2,26 @@
 //!
 //! Units: mm.
 
-use super::super::number::{axis, figure, mm, power, with_unit};
+use super::super::number::{axis, figure, mm, power};
 use super::super::words;
+use super::profile::Held;
 use super::{SCALE, reference, subject};
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
-use crate::draw::cut::{Cut, Reference, Slice, rim_across_mm};
-use crate::draw::detail::{Detail, Shows};
+use crate::draw::cut::{Cut, Reference, Slice};
 use crate::draw::dimension::scale_words;
 use crate::draw::plan::{Plan, PlanLens};
 use crate::draw::vertical::Vertical;
 use crate::eye::{Eye, Eyes};
 use crate::lens::TOOLING_INDEX;
-use crate::measure::{Mounted, Shoulder};
-use crate::rim::{Edging, SEAT_MM, USUAL_DEPTH_MM};
 use kurbo::Vec2;
 
 /// Places along a section; some thirty make its curves right to 0.002 mm.
 const SLICES: u32 = 40;
-/// Places along a short piece of a lens.
-const FEW_SLICES: u32 = 12;
-/// Details of edges.
-const DETAIL_SCALE: f64 = 5.0;
-/// How much of the lens a detail shows.
-const DETAIL_MM: f64 = 6.0;
 
 /// A lens cut along a line in the plane of its outline: `at` gives the point at u, from the boxed centre.
-pub(super) fn cut(
-    fit: &Fit<'_>,
-    eye: Eye,
-    made: &Made,
-    [from, to]: [f64; 2],
-    slices: u32,
-    at: impl Fn(f64) -> Vec2,
-) -> Option<Cut> {
-    let reference = reference(made, eye);
+pub(super) fn cut(held: &Held<'_>, [from, to]: [f64; 2], slices: u32, at: impl Fn(f64) -> Vec2) -> Option<Cut> {
+    let (made, reference) = (held.made, held.reference());
     let slice = |i: u32| {
         let u = from + (to - from) * f64::from(i) / f64::from(slices);
         let p = at(u) - reference;
@@ -44,15 +29,16 @@ pub(super) fn cut(
         Some(Slice { u, front_z: made.lens.front().sag(p)?, back_z })
     };
     let slices: Option<Vec<Slice>> = (0..=slices).map(slice).collect();
-    Cut::new(slices?, fit.mounting.frame.rim)
-}
-
-/// The last `length_mm` of a lens at its thickest edge, cut along the outline's normal there; u = 0 at the outline.
-pub(super) fn thickest_edge(fit: &Fit<'_>, eye: Eye, made: &Made, length_mm: f64) -> Option<Cut> {
-    let edge = made.thickness.edges.max.point;
-    let normal = fit.mounting.outlines.of(eye).distances(edge).normal;
-    let cut = cut(fit, eye, made, [-length_mm, 0.0], FEW_SLICES, |u| edge + u * normal)?;
-    Some(cut.beside_holes())
+    let cut = Cut::new(slices?, held.frame.rim)?;
+    // Where the rim's own curve ends within the outline, the bevel is drawn where it usually lies.
+    let behind = held.course().and_then(|course| {
+        let behind = |u: f64| course.at(at(u), None).map(|passed| passed.wanted_mm);
+        Some([behind(from)?, behind(to)?])
+    });
+    Some(match behind {
+        Some(behind_mm) => cut.seated_at(behind_mm),
+        None => cut,
+    })
 }
 
 /// Plan section of the pair.
@@ -91,7 +77,7 @@ fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
     let reference = reference(made, eye);
     let ends = [middle + cardinal.left.x, middle + cardinal.right.x];
     Some(PlanLens {
-        cut: cut(fit, eye, made, ends, SLICES, |u| Vec2::new(u - middle, 0.0))?,
+        cut: cut(&Held::of(fit, eye, made), ends, SLICES, |u| Vec2::new(u - middle, 0.0))?,
         reference: made.thickness.centre_mm.map(|centre_mm| Reference {
             u: middle + reference.x,
             centre_mm,
@@ -112,7 +98,8 @@ pub(super) fn vertical(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> 
         title: &format!("Vertical section, {}, {} lens, {}", subject(fit), eye.word(), scale_words(SCALE)),
         description: &format!("{} at the top, {} at the bottom{centre}.", mm(t.top_mm), mm(t.bottom_mm)),
         eye,
-        cut: cut(fit, eye, made, [cardinal.bottom.y, cardinal.top.y], SLICES, |y| Vec2::new(0.0, y))?.beside_holes(),
+        cut: cut(&Held::of(fit, eye, made), [cardinal.bottom.y, cardinal.top.y], SLICES, |y| Vec2::new(0.0, y))?
+            .beside_holes(),
         reference: t.centre_mm.map(|centre_mm| Reference { u: reference.y, centre_mm, off_plane: reference.x != 0.0 }),
         top_mm: t.top_mm,
         bottom_mm: t.bottom_mm,
@@ -148,65 +135,4 @@ fn back_in_words(made: &Made) -> Vec<String> {
 
 fn radius(curvature: f64) -> String {
     if curvature == 0.0 { "plane".to_owned() } else { format!("radius {}", mm(1.0 / curvature.abs())) }
-}
-
-/// The edge of a lens at its thickest point, enlarged.
-pub(super) fn detail(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
-    let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
-    let corner = words::corner(eye, fit.mounting.outlines.of(eye), edge.point);
-    let shoulder = shoulder(fit, eye, made);
-    let said = detail_in_words(fit, made, shoulder.as_ref());
-    let scale = scale_words(DETAIL_SCALE);
-    let detail = Detail {
-        title: &format!("Thickest edge, {corner}, {}, {} lens, {scale}", subject(fit), eye.word()),
-        // The finding; what was assumed stands in the picture.
-        description: &said[..said.len().min(2)].join(" "),
-        eye,
-        cut: thickest_edge(fit, eye, made, DETAIL_MM)?,
-        edge_mm: edge.thickness_mm,
-        shows: shoulder.zip(made.thickness.beside_rim).map(|(shoulder, beside)| Shows {
-            front_z: shoulder.front_z,
-            back_z: shoulder.back_z,
-            before_mm: beside.before_mm,
-            behind_mm: beside.behind_mm,
-        }),
-        rim: frame.rim,
-        rim_depth_mm: frame.rim_depth_mm,
-        said: &said,
-        scale: DETAIL_SCALE,
-    };
-    Some(detail.draw())
-}
-
-/// The bevel's shoulder at the thickest edge in a rim of known or usual depth; `None` where there is no bevel.
-fn shoulder(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Shoulder> {
-    let (frame, edge) = (fit.mounting.frame, &made.thickness.edges.max);
-    rim_across_mm(frame.rim)?;
-    let seat = frame.rim.seat(edge.thickness_mm, frame.rim_depth_mm);
-    let mounted = Mounted { lens: &made.lens, outline: fit.mounting.outlines.of(eye), reference: reference(made, eye) };
-    mounted.shoulder(edge, &seat)
-}
-
-/// What of the edge shows, and what was assumed for it.
-fn detail_in_words(fit: &Fit<'_>, made: &Made, shoulder: Option<&Shoulder>) -> Vec<String> {
-    let (rim, depth) = (fit.mounting.frame.rim, fit.mounting.frame.rim_depth_mm);
-    let seated = format!("{} behind the front corner, or mid-edge if thinner", with_unit(SEAT_MM, 0, "mm"));
-    let edge = |also: &str| format!("Edge {} before edging{also}.", mm(made.thickness.edges.max.thickness_mm));
-    match (rim.edging(), shoulder) {
-        (Edging::Bevel { .. }, Some(shoulder)) => {
-            let edge = edge(&format!(", {} at the bevel’s shoulder", mm(shoulder.thickness_mm())));
-            let shows = match depth.zip(made.thickness.beside_rim) {
-                Some((depth, beside)) => {
-                    let (before, behind) = (mm(beside.before_mm.max(0.0)), mm(beside.behind_mm.max(0.0)));
-                    format!("{behind} of it show behind the rim, {} deep, and {before} before it.", mm(depth))
-                }
-                None => {
-                    format!("The rim’s depth is not known: it is drawn {} deep.", with_unit(USUAL_DEPTH_MM, 0, "mm"))
-                }
-            };
-            vec![edge, shows, format!("Assumed: tip of the bevel {seated}.")]
-        }
-        (Edging::Groove { .. }, _) => vec![edge(""), format!("Assumed: middle of the groove {seated}.")],
-        (Edging::Bevel { .. } | Edging::Holes { .. }, _) => vec![edge(""), "No rim: all of it shows.".to_owned()],
-    }
 }

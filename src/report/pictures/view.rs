@@ -4,6 +4,7 @@
 
 use super::super::number::mm;
 use super::super::words;
+use super::profile::Held;
 use super::{SCALE, reference, subject};
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
@@ -12,6 +13,7 @@ use crate::draw::dimension::scale_words;
 use crate::draw::view::{Seen, Station};
 use crate::eye::{Eye, Eyes};
 use crate::outline::{Density, Node};
+use crate::rim::Position;
 use crate::study::compare::Comparison;
 use kurbo::Vec2;
 
@@ -45,10 +47,18 @@ pub(super) fn view(fit: &Fit<'_>, pair: &Pair, side: Eye) -> Option<Picture> {
 fn round(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Vec<Station>> {
     let reference = reference(made, eye);
     let centre = Vec2::new(-0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign(), 0.0);
+    let course = Held::of(fit, eye, made).course();
     let station = |node: &Node| {
         let front_z = made.lens.front().sag(node.jet.p - reference)?;
-        let back_z = front_z + made.lens.thickness(node.jet.p - reference)?;
-        Some(Station { at: centre + node.jet.p, normal: node.turn.normal, front_z, back_z })
+        let edge_mm = made.lens.thickness(node.jet.p - reference)?;
+        let passed = course.as_ref().and_then(|course| course.at(node.jet.p, None));
+        Some(Station {
+            at: centre + node.jet.p,
+            normal: node.turn.normal,
+            front_z,
+            back_z: front_z + edge_mm,
+            behind_mm: passed.map(|passed| passed.wanted_mm).or_else(|| Position::Usual.behind_mm(edge_mm))?,
+        })
     };
     fit.mounting.outlines.of(eye).nodes(Density::Fine).iter().map(station).collect()
 }

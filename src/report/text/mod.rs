@@ -22,15 +22,16 @@ use super::notes::{Notes, WORST};
 use super::number::{self, figure, grams, mm, shown, size};
 use super::promise::Promise;
 use super::{findings, words};
-use crate::advice::{self, Subject};
-use crate::assess::{Impossible, Made};
+use crate::advice::{self, Held, Subject};
+use crate::assess::{Impossible, Made, Mounting};
 use crate::choose::LensOption;
 use crate::choose::base;
 use crate::eye::Eye;
-use crate::figures;
+use crate::figures::{self, Figure};
 use crate::finding::Finding;
 use crate::job::{Job, OneLens};
 use crate::rx::{EyeRx, Prescription};
+use crate::study;
 use crate::study::compare::Comparison;
 use crate::study::lessons::{self, Lesson};
 use grid::{Entry, Grid, Holds};
@@ -167,13 +168,15 @@ impl Page {
         let centre = made.thickness.centre_mm.map_or(String::new(), |value| format!(", {} in the middle", mm(value)));
         let edge = mm(made.thickness.edges.max.thickness_mm);
         self.paragraph(&self.bold(&format!("{edge} at the thickest edge{centre}, {}.", grams(made.mass_g))));
-        self.block(&figures_of(made, self.is_styled()));
+        self.block(&figures_of(one, made, self.is_styled()));
         self.gap();
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
         }
         let subject = Subject::new(&one.frame, &one.lens, one.reference_line);
-        for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
+        let mounting = Mounting::new(&one.frame, one.frame.sizes[0]);
+        let held = Held { frame: &one.frame, outline: mounting.outlines.of(one.eye), eye: one.eye };
+        for caution in advice::of_lens(&subject, &held, made).iter().filter(|caution| !caution.rule.judged) {
             let head = words::capital(words::severity(caution.rule.severity));
             self.item(&format!("{head}: {}", words::caution(caution)), 0);
         }
@@ -207,13 +210,21 @@ fn option_entries(option: &LensOption, prescription: &Prescription, priced: bool
 }
 
 /// All figures of a lens, a row each.
-fn figures_of(made: &Made, styled: bool) -> String {
+fn figures_of(one: &OneLens, made: &Made, styled: bool) -> String {
     let heads = [("Figure", Holds::Text), ("Value", Holds::Figures), ("Unit", Holds::Text)];
     let mut grid = Grid::new(&heads.map(|(head, holds)| (head.to_owned(), holds)), styled);
     for figure in figures::OF_EYE {
-        let value = (figure.read)(made).map_or(table::NONE.to_owned(), |value| shown(figure, value));
-        let row = [words::capital(figure.name), value, figure.unit.symbol().to_owned()];
-        grid.row(row.into_iter().map(|text| (text, false)).collect());
+        grid.row(row(figure, made));
+    }
+    let work = study::edge_work_of_one(one, made);
+    for figure in figures::OF_EDGING {
+        grid.row(row(figure, &work));
     }
     number::plain(&grid.finish())
+}
+
+fn row<T>(figure: &Figure<T>, of: &T) -> Vec<Entry> {
+    let value = (figure.read)(of).map_or(table::NONE.to_owned(), |value| shown(figure, value));
+    let row = [words::capital(figure.name), value, figure.unit.symbol().to_owned()];
+    row.into_iter().map(|text| (text, false)).collect()
 }

@@ -112,7 +112,9 @@ fn filled(caution: &Caution, text: &str) -> String {
         Shown::Decimals(decimals) => [figure(found.value, decimals), figure(found.limit, decimals)],
     };
     // What stands behind a number and a space is its unit.
-    [("{value}", value), ("{limit}", limit)].into_iter().fold(text.to_owned(), |text, (name, number)| {
+    let place = caution.at_deg.map_or(String::new(), toward);
+    let text = text.replace("{where}", &place);
+    [("{value}", value), ("{limit}", limit)].into_iter().fold(text, |text, (name, number)| {
         text.replace(&format!("{name} "), &format!("{number}{THIN}")).replace(name, &number)
     })
 }
@@ -120,6 +122,13 @@ fn filled(caution: &Caution, text: &str) -> String {
 pub(super) fn uncapital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().into_iter().flat_map(char::to_lowercase).chain(letters).collect()
+}
+
+/// "at 135°": a direction from the boxed centre.
+#[must_use]
+pub fn toward(deg: f64) -> String {
+    // What rounds to a whole turn is where it began.
+    format!("at {}°", figure(deg.round() % 360.0, 0))
 }
 
 /// Where on a lens an edge point lies: "toward the temple, above".
