@@ -173,8 +173,12 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
                 @for eye in Eye::BOTH {
                     (of("d", eye, &drawn.details, "where it is thickest (its edge enlarged)"))
                     (of("c", eye, &drawn.criticals, "where its edge has least room"))
-                    (of("u", eye, &drawn.unrolled, "with its edge unrolled"))
+                }
+                @for eye in Eye::BOTH {
                     (of("v", eye, &drawn.verticals, "from the side (vertical section)"))
+                }
+                @for eye in Eye::BOTH {
+                    (of("u", eye, &drawn.unrolled, "with its edge unrolled"))
                 }
                 (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
                 (figure_of(&drawn.clock, &format!("k{index}-"), "Edge thickness round the rim"))
