@@ -250,7 +250,7 @@ fn materials_of_ones_own_are_added_or_put_in_place() {
             .and(told("error: materials: 3 faults; nothing was computed")),
     );
     rimwise()
-        .args(["materials", "--materials", "tests"])
+        .args(["materials", "--materials", "docs"])
         .assert()
         .code(2)
         .stderr(predicate::str::contains("no material"));
