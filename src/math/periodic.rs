@@ -316,4 +316,31 @@ mod tests {
             assert!((found[0] - top).abs() < 1e-6 && (found[1] - low).abs() < 1e-6, "{found:?} for {top} and {low}");
         }
     }
+
+    /// The same with two that are equally good side by side: both are among the eight, wherever they lie.
+    #[test]
+    fn both_of_two_equal_ones_among_many_are_found() {
+        for turn in 0..24 {
+            let by = f64::from(turn) * TAU / 24.0;
+            let f = |u: f64| {
+                let value = (12.0 * u).cos() + 0.3 * (u - by).cos();
+                Some(Sample { u, value, slope: -12.0 * (12.0 * u).sin() - 0.3 * (u - by).sin() })
+            };
+            let scan = Scan::new((0..120).map(|i| f((f64::from(i) + 0.4) * TAU / 120.0)), TAU).unwrap();
+            // Halfway between two tops there are two highest, on a top there is one; so for the lowest, half a round on.
+            let (tops, lows) = if turn % 2 == 1 { (2, 1) } else { (1, 2) };
+            let found = [scan.max(f), scan.min(f)].map(|peaks| peaks.unwrap().all().len());
+            assert_eq!(found, [tops, lows], "{turn}");
+        }
+    }
+
+    #[test]
+    fn the_level_place_of_a_cubic_by_hand() {
+        // A parabola: its slope is a straight line.
+        assert!((level_share(3.0, -1.0, 1.0) - 0.75).abs() < 1e-15);
+        // By hand: the slope 1 − 2 t² of t − 2 t³/3 vanishes at √½.
+        assert!((level_share(1.0, -1.0, 1.0 - 2.0 / 3.0) - 0.5f64.sqrt()).abs() < 1e-15);
+        // And the slope −2 + 6 t² at √⅓.
+        assert!((level_share(-2.0, 4.0, 0.0) - (1.0 / 3.0f64).sqrt()).abs() < 1e-15);
+    }
 }
