@@ -63,32 +63,39 @@ mod tests {
     use crate::rx::{Power, Prism};
     use kurbo::Vec2;
 
-    /// A −4.00 on a sphere of 530/4 mm in a 50 mm circle, by plain radii: the bevel is 0.5 mm high with flanks of 55°.
+    /// A −4.00 on a sphere of 530/4 mm in a 50 mm circle, the reference point in its middle or 2 mm toward the place looked
+    /// at, by plain radii: the bevel is 0.5 mm high with flanks of 55°.
     #[test]
     fn a_shoulder_on_a_circle_by_hand() {
         let recipe = Recipe { power: Power::spherical(-4.0), prism: Prism::default(), index: 1.53, base_curve_d: 4.0 };
         let lens = recipe.at_centre(2.0).expect("a lens");
         let outline = Outline::ellipse(50.0, 50.0);
-        let mounted = Mounted { lens: &lens, outline: &outline, reference: Vec2::ZERO };
         let sag = |radius: f64, y: f64| radius - (radius * radius - y * y).sqrt();
         let (front, back) = (530.0 / 4.0, 1.0 / lens.back_curvatures()[0]);
-        let edge_mm = 2.0 + sag(back, 25.0) - sag(front, 25.0);
-        let edge = EdgePoint { point: Vec2::new(25.0, 0.0), deg: 0.0, thickness_mm: edge_mm };
-        // The rim is 2.2 mm deep and its groove in its middle; the bevel's tip is 1 mm behind the front corner.
-        let seat = Rim::Metal.seat(edge_mm, 1.0, Some(2.2));
-        let shoulder = mounted.shoulder(&edge, &seat).expect("whole");
-        assert!((seat.inset_mm() - 0.5).abs() < 1e-12);
-        assert!((shoulder.corner_z - sag(front, 25.0)).abs() < 1e-12);
-        assert!((shoulder.front_z - sag(front, 24.5)).abs() < 1e-12);
-        assert!((shoulder.back_z - (2.0 + sag(back, 24.5))).abs() < 1e-12);
-        let thick = 2.0 + sag(back, 24.5) - sag(front, 24.5);
-        assert!((shoulder.thickness_mm() - thick).abs() < 1e-12, "{} for {thick}", shoulder.thickness_mm());
-        let beside = shoulder.beside_rim(&seat);
-        let before = sag(front, 25.0) + seat.rim_front_mm - sag(front, 24.5);
-        let behind = 2.0 + sag(back, 24.5) - sag(front, 25.0) - seat.rim_back_mm;
-        assert!((beside.before_mm - before).abs() < 1e-12 && (beside.behind_mm - behind).abs() < 1e-12, "{beside:?}");
-        // Before, in and behind the rim: the whole shoulder.
-        let sum = beside.before_mm + (seat.rim_back_mm - seat.rim_front_mm) + beside.behind_mm;
-        assert!((sum - thick).abs() < 1e-12 && behind > 1.0, "{sum} for {thick}");
+        for off in [0.0, 2.0] {
+            let mounted = Mounted { lens: &lens, outline: &outline, reference: Vec2::new(off, 0.0) };
+            let (corner, inside) = (25.0 - off, 24.5 - off);
+            let edge_mm = 2.0 + sag(back, corner) - sag(front, corner);
+            let edge = EdgePoint { point: Vec2::new(25.0, 0.0), deg: 0.0, thickness_mm: edge_mm };
+            // The rim is 2.2 mm deep and its groove in its middle; the bevel's tip is 1 mm behind the front corner.
+            let seat = Rim::Metal.seat(edge_mm, 1.0, Some(2.2));
+            let shoulder = mounted.shoulder(&edge, &seat).expect("whole");
+            assert!((seat.inset_mm() - 0.5).abs() < 1e-12);
+            assert!((shoulder.corner_z - sag(front, corner)).abs() < 1e-12);
+            assert!((shoulder.front_z - sag(front, inside)).abs() < 1e-12);
+            assert!((shoulder.back_z - (2.0 + sag(back, inside))).abs() < 1e-12);
+            let thick = 2.0 + sag(back, inside) - sag(front, inside);
+            assert!((shoulder.thickness_mm() - thick).abs() < 1e-12, "{} for {thick}", shoulder.thickness_mm());
+            let beside = shoulder.beside_rim(&seat);
+            let before = sag(front, corner) + seat.rim_front_mm - sag(front, inside);
+            let behind = 2.0 + sag(back, inside) - sag(front, corner) - seat.rim_back_mm;
+            assert!(
+                (beside.before_mm - before).abs() < 1e-12 && (beside.behind_mm - behind).abs() < 1e-12,
+                "{beside:?}"
+            );
+            // Before, in and behind the rim: the whole shoulder.
+            let sum = beside.before_mm + (seat.rim_back_mm - seat.rim_front_mm) + beside.behind_mm;
+            assert!((sum - thick).abs() < 1e-12 && behind > 0.5, "{sum} for {thick}");
+        }
     }
 }
