@@ -220,3 +220,91 @@ fn spikes(readings: &[Reading], points: &[Vec2], anticlockwise: bool) -> Vec<Tra
     }
     wrong
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn readings(angles: impl IntoIterator<Item = f64>, radius: impl Fn(f64) -> f64) -> Vec<Reading> {
+        angles.into_iter().map(|angle_deg| Reading { angle_deg, radius_mm: radius(angle_deg) }).collect()
+    }
+
+    fn every(step: u32) -> impl Iterator<Item = f64> {
+        (0..360 / step).map(move |i| f64::from(i * step))
+    }
+
+    fn round(angles: impl IntoIterator<Item = f64>) -> Result<bool, Vec<TraceFault>> {
+        turning(&readings(angles, |_| 25.0))
+    }
+
+    #[test]
+    fn angles_run_one_way_once_round() {
+        assert_eq!(round(every(10)), Ok(true));
+        assert_eq!(round(every(10).map(|deg| -deg)), Ok(false), "clockwise");
+        assert_eq!(round(every(10).map(|deg| (deg + 355.0) % 360.0)), Ok(true), "from anywhere");
+        assert_eq!(round(every(20)), Ok(true), "just so far apart");
+        let missing = |which: f64| move |deg: &f64| *deg != which;
+        let gap = |to, from_deg, to_deg| Err(vec![(Some(to), Unfit::Gap { from_deg, to_deg, most_deg: MOST_GAP_DEG })]);
+        assert_eq!(round(every(15).filter(missing(45.0))), gap(3, 30.0, 60.0));
+        assert_eq!(round(every(15).filter(missing(345.0))), gap(22, 330.0, 0.0), "at the end");
+        assert_eq!(round(every(15).map(|deg| 360.0 - deg).filter(missing(315.0))), gap(3, 330.0, 300.0), "clockwise");
+        let back = |at, before_deg, found_deg| (Some(at), Unfit::TurnsBack { before_deg, found_deg });
+        assert_eq!(round([every(10).collect(), vec![0.0]].concat()), Err(vec![back(36, 350.0, 0.0)]));
+        let twice = every(10).flat_map(|deg| if deg == 70.0 { vec![deg, deg] } else { vec![deg] });
+        assert_eq!(round(twice), Err(vec![back(8, 70.0, 70.0)]));
+        let to_and_fro = every(10).map(|deg| if deg == 100.0 { 85.0 } else { deg });
+        let found = round(to_and_fro).expect_err("turns back");
+        assert_eq!(found[0], back(10, 90.0, 85.0), "{found:?}");
+    }
+
+    #[test]
+    fn a_reading_that_repeats_the_first_is_left_out_if_it_agrees() {
+        let trace = |last_mm: f64| {
+            let mut all = readings(every(5), |_| 25.0);
+            all.push(Reading { angle_deg: 360.0, radius_mm: last_mm });
+            Trace { readings: all, step_mm: 0.01 }
+        };
+        assert_eq!(trace(25.0).once_round().map(<[Reading]>::len), Ok(72));
+        assert_eq!(trace(25.0 + 0.9 * CLOSED_MM).once_round().map(<[Reading]>::len), Ok(72));
+        let last_mm = 25.0 + 1.1 * CLOSED_MM;
+        assert_eq!(
+            trace(last_mm).once_round().map(<[Reading]>::len),
+            Err(vec![(Some(72), Unfit::NotClosed { first_mm: 25.0, last_mm })])
+        );
+        let open = Trace { readings: readings(every(5), |_| 25.0), step_mm: 0.01 };
+        assert_eq!(open.once_round().map(<[Reading]>::len), Ok(72), "nothing to leave out");
+    }
+
+    #[test]
+    fn a_spike_and_a_jump_are_told_with_what_was_expected() {
+        let found = |clockwise: bool, radius: &dyn Fn(f64) -> f64| {
+            let angles: Vec<f64> = every(5).map(|deg| if clockwise { (360.0 - deg) % 360.0 } else { deg }).collect();
+            let all = readings(angles, radius);
+            let points: Vec<Vec2> = all.iter().map(|reading| point(*reading)).collect();
+            spikes(&all, &points, !clockwise)
+        };
+        for clockwise in [false, true] {
+            let at = if clockwise { 52 } else { 20 };
+            let told =
+                |found_mm, expected_mm| vec![(Some(at), Unfit::Spike { angle_deg: 100.0, found_mm, expected_mm })];
+            for found_mm in [28.0, 23.0] {
+                let spike = |deg: f64| if deg == 100.0 { found_mm } else { 25.0 };
+                assert_eq!(found(clockwise, &spike), told(found_mm, 25.0), "clockwise: {clockwise}");
+            }
+            assert_eq!(found(clockwise, &|_| 25.0), []);
+            // A corner is none: it turns on, and its neighbours do not turn back.
+            let square = |deg: f64| {
+                let (c, s) = angle::cos_sin_deg(deg);
+                20.0 / c.abs().max(s.abs())
+            };
+            assert_eq!(found(clockwise, &square), []);
+        }
+        // From one radius to another within a degree, and back; within five degrees it is a slope that a shape may have.
+        let step = |deg: f64| if (100.0..250.0).contains(&deg) { 16.0 } else { 28.0 };
+        let all = readings(every(1), step);
+        let points: Vec<Vec2> = all.iter().map(|reading| point(*reading)).collect();
+        let told = |i, angle_deg, found_mm, expected_mm| (Some(i), Unfit::Spike { angle_deg, found_mm, expected_mm });
+        assert_eq!(spikes(&all, &points, true), [told(100, 100.0, 16.0, 28.0), told(250, 250.0, 28.0, 16.0)]);
+        assert_eq!(found(false, &step), []);
+    }
+}
