@@ -240,6 +240,13 @@ fn the_published_trace_of_a_circle_comes_out() {
 }
 
 #[test]
+fn what_was_measured_between_the_lenses_is_kept() {
+    let text = record("E", "R", &[2500; 400], None);
+    assert_eq!(sound(&text).bridge_mm(), None);
+    assert_eq!(sound(&format!("{text}DBL=17.25\n")).bridge_mm(), Some(17.25));
+}
+
+#[test]
 fn corners_survive() {
     // A hexagon with corners of 1 mm radius, 44 mm across its flats.
     let (flat, corner) = (22.0, 1.0);
