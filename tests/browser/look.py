@@ -2,7 +2,7 @@
 
 from pathlib import Path
 
-from playwright.sync_api import Browser
+from playwright.sync_api import Browser, Error, Page
 
 from chrome import opened, resize
 from finding import Finding
@@ -19,7 +19,16 @@ def check(browser: Browser, path: Path) -> tuple[list[Finding], dict]:
             for scheme in ("light", "dark"):
                 page.emulate_media(color_scheme=scheme)
                 resize(page, width, HEIGHT)
-                page.screenshot(path=path.with_name(f"{path.stem}-{width}-{scheme}.png"))
+                take(page, path.with_name(f"{path.stem}-{width}-{scheme}.png"))
         page.emulate_media(color_scheme="light")
         path.with_name(f"{path.stem}-a4.pdf").write_bytes(printed(page, *SHEETS["A4"]))
     return [], {}
+
+
+def take(page: Page, path: Path) -> None:
+    """On a busy machine Chromium now and then says that it cannot; asked again, it can."""
+    try:
+        page.screenshot(path=path)
+    except Error:
+        page.wait_for_timeout(1000)
+        page.screenshot(path=path)
