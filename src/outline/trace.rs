@@ -299,6 +299,13 @@ mod tests {
             };
             assert_eq!(found(clockwise, &square), []);
         }
+        // Readings a tenth of a millimetre apart: what sticks out by less than two tenths is no spike, however sharp.
+        for (high_mm, wanted) in [(0.15, 0), (-0.15, 0), (0.3, 1), (-0.3, 1)] {
+            let all =
+                readings((0..1440).map(|i| 0.25 * f64::from(i)), |deg| 25.0 + if deg == 90.0 { high_mm } else { 0.0 });
+            let points: Vec<Vec2> = all.iter().map(|reading| point(*reading)).collect();
+            assert_eq!(spikes(&all, &points, true).len(), wanted, "{high_mm}");
+        }
         // From one radius to another within a degree, and back; within five degrees it is a slope that a shape may have.
         let step = |deg: f64| if (100.0..250.0).contains(&deg) { 16.0 } else { 28.0 };
         let all = readings(every(1), step);
