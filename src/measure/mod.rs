@@ -3,6 +3,7 @@
 //! Units: mm, mm³, degrees. Points in the outline's own coordinates: from the boxed centre, x to the observer's right,
 //! y up.
 
+mod across;
 mod beside_rim;
 mod chamfer;
 mod course;
