@@ -13,7 +13,6 @@ use crate::eye::{Eye, Eyes};
 use crate::frame::Frame;
 use crate::light::ReferenceLine;
 use crate::outline::Outline;
-use crate::rim::{Position, Rim};
 use serde::Serialize;
 
 /// How much a caution weighs.
@@ -37,30 +36,19 @@ pub struct Found {
     pub limit: f64,
 }
 
-/// What a lens is to be put into and made of.
+/// One lens as it was asked for: what holds it, and what it is made of.
 #[derive(Clone, Copy, Debug)]
 pub struct Subject<'a> {
-    /// How the frame holds it.
-    pub rim: Rim,
-    /// Of the rim, front to back, where known.
-    pub rim_depth_mm: Option<f64>,
-    /// Where bevel or groove are wished.
-    pub position: Position,
+    /// The frame that holds it.
+    pub frame: &'a Frame,
+    /// Its outline.
+    pub outline: &'a Outline,
+    /// For which eye.
+    pub eye: Eye,
     /// What it is made of, and the wishes.
     pub option: &'a LensOption,
     /// The line at which index and Abbe number are meant.
     pub line: ReferenceLine,
-}
-
-/// What holds a lens.
-#[derive(Clone, Copy, Debug)]
-pub struct Held<'a> {
-    /// The frame.
-    pub frame: &'a Frame,
-    /// The outline of this eye's lens.
-    pub outline: &'a Outline,
-    /// Which eye.
-    pub eye: Eye,
 }
 
 /// What a rule looks at.
@@ -69,7 +57,7 @@ pub enum Applies {
     /// One lens and what it is put into: the numbers where the rule applies.
     ToLens(fn(&Subject<'_>, &Made) -> Option<Found>),
     /// The edge of one lens in its frame: the numbers where the rule applies, and the direction from the boxed centre.
-    ToEdge(fn(&Held<'_>, &Made) -> Option<(Found, f64)>),
+    ToEdge(fn(&Subject<'_>, &Made) -> Option<(Found, f64)>),
     /// Both lenses together: the numbers where the rule applies.
     ToPair(fn(&Pair) -> Option<Found>),
 }
@@ -119,46 +107,45 @@ pub struct Caution {
     pub at_deg: Option<f64>,
 }
 
-impl<'a> Subject<'a> {
-    /// A lens option in a frame.
-    #[must_use]
-    pub fn new(frame: &Frame, option: &'a LensOption, line: ReferenceLine) -> Subject<'a> {
-        Subject { rim: frame.rim, rim_depth_mm: frame.rim_depth_mm, position: frame.edge.position, option, line }
-    }
-}
-
 /// The cautions of a fit, in the order of the rules; none where it cannot be made. Those that the judge says at once
 /// are among them.
 #[must_use]
 pub fn cautions(fit: &Fit<'_>) -> Vec<Caution> {
     let Some(pair) = fit.pair() else { return Vec::new() };
-    let subject = Subject::new(fit.mounting.frame, fit.option, fit.prescription.reference_line);
-    let outlines = &fit.mounting.outlines;
-    let held = |eye| Held { frame: fit.mounting.frame, outline: outlines.of(eye), eye };
-    RULES.iter().flat_map(|rule| of_rule(rule, &subject, &Eyes::from_fn(held), pair)).collect()
+    let Fit { mounting, prescription, option, .. } = fit;
+    let subject = |eye| Subject {
+        frame: mounting.frame,
+        outline: mounting.outlines.of(eye),
+        eye,
+        option,
+        line: prescription.reference_line,
+    };
+    RULES.iter().flat_map(|rule| of_rule(rule, &Eyes::from_fn(subject), pair)).collect()
 }
 
 /// The cautions of one lens, in the order of the rules.
 #[must_use]
-pub fn of_lens(subject: &Subject<'_>, held: &Held<'_>, made: &Made) -> Vec<Caution> {
+pub fn of_lens(subject: &Subject<'_>, made: &Made) -> Vec<Caution> {
     let found = |rule: &Rule| match rule.applies {
         Applies::ToLens(applies) => applies(subject, made).map(|found| (found, None)),
-        Applies::ToEdge(applies) => applies(held, made).map(|(found, deg)| (found, Some(deg))),
+        Applies::ToEdge(applies) => applies(subject, made).map(|(found, deg)| (found, Some(deg))),
         Applies::ToPair(_) => None,
     };
     let caution = |rule| found(rule).map(|(found, at_deg)| Caution { rule, eye: None, found, at_deg });
     RULES.iter().filter_map(caution).collect()
 }
 
-fn of_rule(rule: &'static Rule, subject: &Subject<'_>, held: &Eyes<Held<'_>>, pair: &Pair) -> Vec<Caution> {
+fn of_rule(rule: &'static Rule, subjects: &Eyes<Subject<'_>>, pair: &Pair) -> Vec<Caution> {
     let caution = |eye, (found, at_deg)| Caution { rule, eye, found, at_deg };
     let found = match rule.applies {
         Applies::ToPair(applies) => {
             return applies(pair).map(|found| caution(None, (found, None))).into_iter().collect();
         }
-        Applies::ToLens(applies) => pair.eyes.map(|made| applies(subject, made).map(|found| (found, None))),
+        Applies::ToLens(applies) => {
+            Eyes::from_fn(|eye| applies(subjects.of(eye), pair.eyes.of(eye)).map(|found| (found, None)))
+        }
         Applies::ToEdge(applies) => {
-            Eyes::from_fn(|eye| applies(held.of(eye), pair.eyes.of(eye)).map(|(found, deg)| (found, Some(deg))))
+            Eyes::from_fn(|eye| applies(subjects.of(eye), pair.eyes.of(eye)).map(|(found, deg)| (found, Some(deg))))
         }
     };
     match found {

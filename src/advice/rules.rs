@@ -139,7 +139,7 @@ pub const RULES: &[Rule] = &[
         id: "fit.groove-unsuited",
         severity: Severity::Caution,
         applies: ToLens(|subject, _| {
-            let grooved = matches!(subject.rim, Rim::Supra | Rim::ReverseSupra);
+            let grooved = matches!(subject.frame.rim, Rim::Supra | Rim::ReverseSupra);
             (grooved && !listed(subject, |material| material.grooved)).then_some(NO_NUMBERS)
         }),
         shown: Apart,
@@ -153,7 +153,7 @@ pub const RULES: &[Rule] = &[
         id: "fit.drilling-unsuited",
         severity: Severity::Caution,
         applies: ToLens(|subject, _| {
-            let drilled = subject.rim == Rim::Rimless;
+            let drilled = subject.frame.rim == Rim::Rimless;
             (drilled && !listed(subject, |material| material.drilled)).then_some(NO_NUMBERS)
         }),
         shown: Apart,
@@ -168,7 +168,7 @@ pub const RULES: &[Rule] = &[
         severity: Severity::Caution,
         applies: ToLens(|subject, made| {
             let value = made.thickness.holes_mm?.into_iter().reduce(f64::min)?;
-            let (_, limit) = subject.rim.floor_mm();
+            let (_, limit) = subject.frame.rim.floor_mm();
             (value < limit - 1e-9).then_some(Found { value, limit })
         }),
         shown: Apart,
@@ -198,7 +198,7 @@ pub const RULES: &[Rule] = &[
         id: "fit.nasal-thick",
         severity: Severity::Caution,
         applies: ToLens(|subject, made| {
-            let padded = subject.rim != Rim::Plastic;
+            let padded = subject.frame.rim != Rim::Plastic;
             beyond_rim(subject, made.thickness.nasal_mm, NASAL_BEHIND_MM).filter(|_| padded)
         }),
         shown: Apart,
@@ -241,8 +241,8 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.rim-curve-unlike",
         severity: Severity::Caution,
-        applies: ToEdge(|held, made| {
-            let off = OffRim::of(made, held.eye, held.frame, held.outline)?.bevel;
+        applies: ToEdge(|subject, made| {
+            let off = OffRim::of(made, subject.eye, subject.frame, subject.outline)?.bevel;
             (off.mm > OFF_RIM_MM).then_some((Found { value: off.mm, limit: OFF_RIM_MM }, off.deg))
         }),
         shown: Decimals(2),
@@ -257,11 +257,11 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.bevel-moved",
         severity: Severity::Caution,
-        applies: ToEdge(|held, made| {
-            if held.frame.edge.position == Position::Usual {
+        applies: ToEdge(|subject, made| {
+            if subject.frame.edge.position == Position::Usual {
                 return None;
             }
-            let moved = made.most_moved(held.eye, held.frame, held.outline)?;
+            let moved = made.most_moved(subject.eye, subject.frame, subject.outline)?;
             (moved.mm > MOVED_MM).then_some((Found { value: moved.mm, limit: MOVED_MM }, moved.deg))
         }),
         shown: Decimals(2),
@@ -436,8 +436,8 @@ fn below_usual(kept: f64, usual: f64) -> Option<Found> {
 /// against the thickness at which it would.
 fn beyond_rim(subject: &Subject<'_>, edge_mm: f64, most_behind_mm: f64) -> Option<Found> {
     // A bevel on the rim's own curve lies elsewhere at every place: the usual one stands for it.
-    let behind_mm = subject.position.behind_mm(edge_mm).or(Position::Usual.behind_mm(edge_mm))?;
-    let limit = subject.rim.seat(edge_mm, behind_mm, subject.rim_depth_mm).rim_back_mm + most_behind_mm;
+    let behind_mm = subject.frame.edge.position.behind_mm(edge_mm).or(Position::Usual.behind_mm(edge_mm))?;
+    let limit = subject.frame.rim.seat(edge_mm, behind_mm, subject.frame.rim_depth_mm).rim_back_mm + most_behind_mm;
     (edge_mm > limit).then_some(Found { value: edge_mm, limit })
 }
 

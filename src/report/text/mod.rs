@@ -22,7 +22,7 @@ use super::notes::{Notes, WORST};
 use super::number::{self, figure, grams, mm, shown, size};
 use super::promise::Promise;
 use super::{findings, words};
-use crate::advice::{self, Held, Subject};
+use crate::advice::{self, Subject};
 use crate::assess::{Impossible, Made, Mounting};
 use crate::choose::LensOption;
 use crate::choose::base;
@@ -173,10 +173,11 @@ impl Page {
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
         }
-        let subject = Subject::new(&one.frame, &one.lens, one.reference_line);
         let mounting = Mounting::new(&one.frame, one.frame.sizes[0]);
-        let held = Held { frame: &one.frame, outline: mounting.outlines.of(one.eye), eye: one.eye };
-        for caution in advice::of_lens(&subject, &held, made).iter().filter(|caution| !caution.rule.judged) {
+        let outline = mounting.outlines.of(one.eye);
+        let (frame, option) = (&one.frame, &one.lens);
+        let subject = Subject { frame, outline, eye: one.eye, option, line: one.reference_line };
+        for caution in advice::of_lens(&subject, made).iter().filter(|caution| !caution.rule.judged) {
             let head = words::capital(words::severity(caution.rule.severity));
             self.item(&format!("{head}: {}", words::caution(caution)), 0);
         }
