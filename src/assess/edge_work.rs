@@ -110,11 +110,8 @@ impl Made {
     ) -> EdgeWork {
         let course = self.course(eye, frame, outline);
         let round = course.as_ref().filter(|_| frame.rim.goes_round());
-        let middle = if self.blank.decentred {
-            outline.enclosing_middle()
-        } else {
-            Vec2::new(self.centration.x_mm(eye), self.centration.up_mm)
-        };
+        let middle =
+            if self.blank.decentred { outline.enclosing_middle() } else { self.mounted(eye, outline).reference };
         let listed = match option.substance {
             Substance::Listed(_) => self.blank.diameter_mm,
             Substance::Inline(_) => None,
@@ -124,7 +121,7 @@ impl Made {
         let uncut = uncut_mm3(self, eye, option, outline, RoundUncut::of);
         EdgeWork {
             path_mm: self.outline.perimeter_mm,
-            swarf_g: uncut.map(|mm3| (density * mm3 / 1000.0 - self.mass_g).max(0.0)),
+            swarf_g: uncut.map(|mm3| self.swarf_g(mm3, density)),
             depth: listed.and_then(|diameter_mm| depth_of_cut(outline, middle, diameter_mm)),
             bevel_curve_d: round.and_then(Course::curve_d),
             behind_mm: round.and_then(Course::behind_mm),

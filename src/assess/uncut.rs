@@ -42,6 +42,15 @@ pub fn uncut_mm3<O: AsRef<Outline>>(
     }
 }
 
+impl Made {
+    /// What is left of an uncut of this volume beside the finished lens. Never below nought: an uncut that holds the lens
+    /// may come out lighter by rounding alone.
+    #[must_use]
+    pub fn swarf_g(&self, uncut_mm3: f64, density: f64) -> f64 {
+        (density * uncut_mm3 / 1000.0 - self.mass_g).max(0.0)
+    }
+}
+
 /// A finished uncut: the lens itself, round. Nothing is edged, as with holes of nothing.
 fn round_mm3(made: &Made, outline: &Outline, diameter_mm: f64) -> Option<f64> {
     let mounted = Mounted { lens: &made.lens, outline, reference: Vec2::ZERO };

@@ -116,8 +116,7 @@ impl Sums {
     pub fn of(lens: &OneLens, worked: &Worked) -> Sums {
         let made = &worked.made;
         let density = lens.lens.substance.glass(lens.reference_line).density;
-        // What is cut from a blank that holds it is less than the blank.
-        let swarf_g = worked.uncut_mm3.map(|uncut| (density * uncut / 1000.0 - made.mass_g).max(0.0));
+        let swarf_g = worked.uncut_mm3.map(|uncut| made.swarf_g(uncut, density));
         Sums {
             lenses: 1,
             swarf_unknown: u64::from(swarf_g.is_none()),
