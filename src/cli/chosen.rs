@@ -3,7 +3,7 @@
 use super::{Exit, refuse};
 use crate::choose::LensOption;
 use crate::frame::{Boxing, Frame};
-use crate::job::{AddressFault, Job, frame_size};
+use crate::job::{AddressFault, Addressed, Job, NOW, frame_size};
 use crate::report::words;
 
 fn wrong(flag: &str, written: &str, fault: &AddressFault) -> Exit {
@@ -30,6 +30,6 @@ pub(super) fn lens<'j>(job: &'j Job, name: &str) -> Result<&'j LensOption, Exit>
 }
 
 /// The spectacles worn now.
-pub(super) fn present<'j>(job: &'j Job, flag: &str) -> Result<crate::job::Addressed<'j>, Exit> {
-    job.at(crate::job::NOW).map_err(|fault| wrong(flag, crate::job::NOW, &fault))
+pub(super) fn present<'j>(job: &'j Job, flag: &str) -> Result<Addressed<'j>, Exit> {
+    job.at(NOW).map_err(|fault| wrong(flag, NOW, &fault))
 }

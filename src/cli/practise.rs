@@ -1,6 +1,7 @@
 //! `practise`: exercises for a trainee, asked on standard input or written as sheets.
 
 use super::{Exit, output, refuse, refuse_file};
+use crate::job::nearest;
 use crate::practise::{LEVELS, Set, TOPICS, Topic, Verdict};
 use crate::read::files;
 use crate::report::{folder, text::practise as told, wire};
@@ -79,8 +80,11 @@ fn topics(named: &[String]) -> Result<Vec<&'static Topic>, String> {
     }
     let one = |id: &String| {
         Topic::from_id(id).ok_or_else(|| {
-            let known: Vec<&str> = TOPICS.iter().map(|topic| topic.id).collect();
-            format!("there is no topic “{id}”; there are {}", known.join(", "))
+            let known = TOPICS.iter().map(|topic| topic.id);
+            match nearest(id, known.clone()).as_slice() {
+                [] => format!("there is no topic “{id}”; there are {}", known.collect::<Vec<_>>().join(", ")),
+                near => format!("there is no topic “{id}”; did you mean {}?", near.join(" or ")),
+            }
         })
     };
     named.iter().map(one).collect()

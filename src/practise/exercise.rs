@@ -70,6 +70,18 @@ pub enum Answer {
     Words(String),
 }
 
+impl Answer {
+    /// Is it an answer at all: are its numbers finite?
+    #[must_use]
+    pub fn is_one(&self) -> bool {
+        match self {
+            Answer::Number(value) => value.is_finite(),
+            Answer::Power(power) => power.iter().all(|value| value.is_finite()),
+            Answer::Words(_) => true,
+        }
+    }
+}
+
 /// A line of the working.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Step {
@@ -173,16 +185,16 @@ impl Exercise {
         self
     }
 
-    /// A wrong number that goes wrong in the last line so far; left out where it is not clearly apart from the right one
-    /// and from those before.
+    /// A wrong number that goes wrong in the last line so far; left out where the mistake leads to none, and where it is not
+    /// clearly apart from the right one and from those before.
     pub(super) fn slip(self, mistake: Mistake, value: f64) -> Exercise {
-        if value.is_finite() { self.wrong(mistake, Answer::Number(value)) } else { self }
+        self.wrong(mistake, Answer::Number(value))
     }
 
     /// The same for any answer.
     pub(super) fn wrong(mut self, mistake: Mistake, answer: Answer) -> Exercise {
-        let told = [&self.answer].into_iter().chain(self.wrong.iter().map(|wrong| &wrong.answer));
-        if told.into_iter().all(|other| self.apart(&answer, other)) {
+        let is_apart = |other: &Answer| self.apart(&answer, other);
+        if answer.is_one() && is_apart(&self.answer) && self.wrong.iter().all(|wrong| is_apart(&wrong.answer)) {
             self.wrong.push(Wrong { mistake, answer, step: self.working.len().saturating_sub(1) });
         }
         self

@@ -33,3 +33,18 @@ pub(crate) fn inline(index: f64, abbe: f64, density: f64, centre_mm: f64, edge_m
     option.min_edge_mm = Some(edge_mm);
     option
 }
+
+/// VP-11 of the published checks: what a spectacle lens 12 mm before the cornea and a contact lens need, D.
+pub(crate) const CONTACT_LENSES: [(f64, f64); 11] = [
+    (-20.0, -16.129),
+    (-15.0, -12.712),
+    (-10.0, -8.929),
+    (-8.0, -7.299),
+    (-6.0, -5.597),
+    (-4.0, -3.817),
+    (4.0, 4.202),
+    (6.0, 6.466),
+    (8.0, 8.85),
+    (10.0, 11.364),
+    (15.0, 18.293),
+];

@@ -122,6 +122,8 @@ fn said(exercise: &Exercise) -> String {
 fn one_right_answer(exercise: &Exercise) {
     let wrong = exercise.wrong.iter().map(|wrong| &wrong.answer);
     let answers: Vec<&Answer> = [&exercise.answer].into_iter().chain(wrong).collect();
+    assert!(answers.iter().all(|answer| answer.is_one()), "{}", said(exercise));
+    assert!(exercise.working.iter().all(|step| step.value.is_finite()), "{}", said(exercise));
     for (i, one) in answers.iter().enumerate() {
         for other in &answers[i + 1..] {
             assert!(exercise.apart(one, other), "{one:?} and {other:?} in {}", said(exercise));
@@ -352,6 +354,7 @@ fn json_has_every_exercise_and_wrong_flags_are_refused() {
     assert!(TOPICS.iter().all(|topic| listed.contains(topic.id)), "{listed}");
     for (flags, said) in [
         (["--topic", "cooking"], "there is no topic “cooking”; there are transposition"),
+        (["--topic", "sags"], "there is no topic “sags”; did you mean sag?"),
         (["--level", "4"], "allowed is 1, 2 or 3"),
         (["--questions", "0"], "0 is not in 1..=1000"),
     ] {

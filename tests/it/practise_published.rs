@@ -1,6 +1,7 @@
 //! Published worked examples, put to the trainee: the answer is the printed one. "Read": printed in the source. "Derived":
 //! the formula is published, and the number was worked out from it once. Tolerance: half a unit of the last printed digit.
 
+use crate::support::CONTACT_LENSES;
 use rimwise::eye::Eye;
 use rimwise::frame::Boxing;
 use rimwise::practise::topics::{
@@ -165,20 +166,7 @@ fn vertex_distance() {
     is("VP-08", &worn(10.0, 12.0, 22.0), 9.0, 0.5);
     is("VP-09", &worn(-12.0, 10.0, 14.0), -12.61, 0.005);
     is("VP-10", &worn(13.0, 12.0, 0.0), 15.5, 0.125);
-    let table = [
-        (-20.0, -16.129),
-        (-15.0, -12.712),
-        (-10.0, -8.929),
-        (-8.0, -7.299),
-        (-6.0, -5.597),
-        (-4.0, -3.817),
-        (4.0, 4.202),
-        (6.0, 6.466),
-        (8.0, 8.85),
-        (10.0, 11.364),
-        (15.0, 18.293),
-    ];
-    for (spectacle, contact) in table {
+    for (spectacle, contact) in CONTACT_LENSES {
         is("VP-11", &worn(spectacle, 12.0, 0.0), contact, 5e-4);
     }
 }

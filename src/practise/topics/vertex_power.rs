@@ -113,8 +113,9 @@ impl BackCurve {
         };
         let made = if cylinder != 0.0 {
             let other = if across { sphere } else { sphere + cylinder };
-            made.slip(if across { Mistake::CylinderIgnored } else { Mistake::CylinderInFull }, other - front_d)
-                .slip(Mistake::CylinderSign, if across { sphere - cylinder - front_d } else { f64::NAN })
+            let made =
+                made.slip(if across { Mistake::CylinderIgnored } else { Mistake::CylinderInFull }, other - front_d);
+            if across { made.slip(Mistake::CylinderSign, sphere - cylinder - front_d) } else { made }
         } else {
             made
         };

@@ -1,6 +1,7 @@
 //! Power and prism: meridians, transposition, sums, vertex power, Prentice's rule.
 
 use super::*;
+use crate::support::CONTACT_LENSES;
 use rimwise::frame::Centration;
 use rimwise::lens::Recipe;
 use rimwise::rx::{Power, Prism, Segment};
@@ -196,21 +197,8 @@ pub(super) fn vertex_power_and_effectivity() -> Vec<Row> {
         row("VP-09", moved(-12.0, -4.0), -12.61, 0.005, FORMULA),
         row("VP-10", moved(13.0, 12.0), 15.5, 0.125, FORMULA),
     ];
-    let table = [
-        (-20.0, -16.129),
-        (-15.0, -12.712),
-        (-10.0, -8.929),
-        (-8.0, -7.299),
-        (-6.0, -5.597),
-        (-4.0, -3.817),
-        (4.0, 4.202),
-        (6.0, 6.466),
-        (8.0, 8.85),
-        (10.0, 11.364),
-        (15.0, 18.293),
-    ];
     let contact =
         |(spectacle, contact)| row("VP-11", moved(spectacle, 12.0), contact, 5e-4, "derived: Fc = F/(1 - d F)");
-    rows.extend(table.map(contact));
+    rows.extend(CONTACT_LENSES.map(contact));
     rows
 }
