@@ -16,7 +16,7 @@
 #![expect(clippy::print_stdout, reason = "an example prints its answer")]
 #![expect(clippy::disallowed_methods, reason = "an example reads the job that it is given")]
 
-use kurbo::{BezPath, Point, Vec2};
+use kurbo::{BezPath, Point};
 use rimwise::assess::Made;
 use rimwise::eye::Eye;
 use rimwise::figures::radius_mm;
@@ -62,7 +62,7 @@ pub(crate) fn answer(job: &str) -> String {
 }
 
 fn solid(eye: Eye, made: &Made, outline: &Outline) -> Value {
-    let at = Vec2::new(made.centration.x_mm(eye), made.centration.up_mm);
+    let at = made.centration.point(eye);
     let [along, across] = made.lens.back_curvatures().map(radius_mm);
     let turned = |v: [f64; 3]| {
         let [x, y, z] = match made.lens.back() {

@@ -132,6 +132,9 @@ pub const USUAL_DEPTH_MM: f64 = 2.0;
 /// flush with the front of a usual rim).
 pub const SEAT_MM: f64 = 0.5 * USUAL_DEPTH_MM;
 
+/// A bevel or groove that is moved by less lies where it is wished (ours).
+pub const MOVED_MM: f64 = 0.05;
+
 /// Face of the safety chamfer on both corners, where nothing else is wished (common practice, no source: 0.2 to 0.3).
 pub const CHAMFER_MM: f64 = 0.25;
 /// What a bevel shares an edge out to, where nothing else is wished (common practice, no source: a third to the front).

@@ -10,7 +10,7 @@ use crate::assess::OffRim;
 use crate::choose::base::{self, ChosenBy};
 use crate::choose::{Substance, Supply};
 use crate::eye::Eye;
-use crate::rim::{Position, Rim};
+use crate::rim::{MOVED_MM, Position, Rim};
 
 const PRACTICE: &str = "common practice, no source";
 const NO_NUMBERS: Found = Found { value: 0.0, limit: 0.0 };
@@ -35,8 +35,6 @@ const TEMPORAL_BEHIND_MM: f64 = 4.0;
 const SHOWS_BEHIND_MM: f64 = 4.0;
 /// A bevel so far off its rim's own curve wants more of the rim than it gives by itself.
 const OFF_RIM_MM: f64 = 0.3;
-/// A bevel that is moved by less lies where it is wished.
-const MOVED_MM: f64 = 0.05;
 /// A back flatter than this stands close before the lashes.
 const FLAT_BACK_D: f64 = -1.0;
 /// The edge of a plus lens below this is sharp.

@@ -10,7 +10,6 @@ use crate::light::ReferenceLine;
 use crate::measure::{Course, DepthOfCut, Mounted, Worst, depth_of_cut};
 use crate::outline::Outline;
 use crate::rim::EdgeWish;
-use kurbo::Vec2;
 
 /// The work on one edge.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -82,7 +81,7 @@ impl Made {
     /// The lens in its outline.
     #[must_use]
     pub fn mounted<'a>(&'a self, eye: Eye, outline: &'a Outline) -> Mounted<'a> {
-        let reference = Vec2::new(self.centration.x_mm(eye), self.centration.up_mm);
+        let reference = self.centration.point(eye);
         Mounted { lens: &self.lens, outline, reference }
     }
 

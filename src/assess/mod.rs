@@ -223,7 +223,7 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         return Err(Impossible::StockPrism { amount_pd: ask.rx.prism.amount_pd() });
     }
     let recipe = Recipe { power, prism: ask.rx.prism, index: glass.index, base_curve_d: base.base_curve_d };
-    let place = Place::new(ask.outline, Vec2::new(ask.centration.x_mm(ask.eye), ask.centration.up_mm));
+    let place = Place::new(ask.outline, ask.centration.point(ask.eye));
     let minima = minimum::minima(ask.option, ask.rim);
     let no_blank = |none: NoBlank| Impossible::NoBlank {
         wanted_mm: none.wanted_mm,

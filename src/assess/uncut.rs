@@ -36,7 +36,7 @@ pub fn uncut_mm3<O: AsRef<Outline>>(
             let near = base::nearest(base::listed_bases(option), made.base.base_curve_d);
             let row = material.semi_finished.iter().find(|row| row.base_curve_d == near)?;
             let blank = Unworked::of(row)?;
-            let reference = Vec2::new(made.centration.x_mm(eye), made.centration.up_mm);
+            let reference = made.centration.point(eye);
             blank.holds(made, outline, reference)?.then(|| blank.volume_mm3(0.5 * diameter_mm)).flatten()
         }
     }

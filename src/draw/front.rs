@@ -108,7 +108,7 @@ impl Front<'_> {
 
     fn reference(&self, eye: Eye) -> Vec2 {
         let centration = &self.lenses.of(eye).centration;
-        self.centre(eye) + Vec2::new(centration.x_mm(eye), centration.up_mm)
+        self.centre(eye) + centration.point(eye)
     }
 
     fn box_of(&self, eye: Eye) -> Rect {

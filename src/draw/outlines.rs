@@ -72,7 +72,7 @@ impl Outlines<'_> {
 
     fn reference(&self, eye: Eye) -> Vec2 {
         let centration = &self.lenses.of(eye).centration;
-        self.centre(eye) + Vec2::new(centration.x_mm(eye), centration.up_mm)
+        self.centre(eye) + centration.point(eye)
     }
 
     /// Horizontal centre line, middle of the bridge, and the lines of the pupils.

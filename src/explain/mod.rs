@@ -104,6 +104,6 @@ impl Work<'_> {
     /// The reference point, from the boxed centre.
     fn reference(&self) -> Vec2 {
         let centration = &self.made.centration;
-        Vec2::new(centration.x_mm(self.eye), centration.up_mm)
+        centration.point(self.eye)
     }
 }

@@ -4,6 +4,7 @@
 
 use super::Boxing;
 use crate::eye::Eye;
+use kurbo::Vec2;
 
 /// Where the reference point of a lens lies.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,5 +44,11 @@ impl Centration {
     #[must_use]
     pub fn x_mm(&self, eye: Eye) -> f64 {
         self.in_mm * eye.nasal_sign()
+    }
+
+    /// The reference point of this eye's lens, from the boxed centre.
+    #[must_use]
+    pub fn point(&self, eye: Eye) -> Vec2 {
+        Vec2::new(self.x_mm(eye), self.up_mm)
     }
 }

@@ -15,7 +15,6 @@ use crate::measure::Mounted;
 use crate::outline::Outline;
 use crate::rim::{Position, Rim};
 use crate::rx::EyeRx;
-use kurbo::Vec2;
 
 /// One of the things in which two options may differ.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -288,7 +287,7 @@ impl<'f> Mixtures<'f> {
             edge_mm: from(Cause::MinEdge).kept().edge_mm,
         };
         let outline = self.outline(mixture, eye);
-        let place = Place::new(outline, Vec2::new(centration.x_mm(eye), centration.up_mm));
+        let place = Place::new(outline, centration.point(eye));
         let settled =
             centre::surfaced(&recipe, &place, &minimum).map_err(|why| Impossible::of_unsolved(why, &recipe))?;
         let mounted = Mounted { lens: &settled.lens, outline, reference: place.reference };

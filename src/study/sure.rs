@@ -9,7 +9,6 @@ use crate::choose::{LensOption, Supply};
 use crate::eye::{Eye, Eyes};
 use crate::measure::Mounted;
 use crate::rx::EyeRx;
-use kurbo::Vec2;
 
 /// A pd is measured to this at best, and frames are adjusted to no better (common practice, no source).
 pub const PD_MM: f64 = 1.0;
@@ -241,7 +240,7 @@ fn centre(fit: &Fit<'_>, eyes: &Eyes<Made>) -> Option<Outcome> {
 
 fn thicker(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Outcome> {
     let lens = made.recipe.at_centre(made.lens.centre_mm() + CENTRE_MM).ok()?;
-    let reference = Vec2::new(made.centration.x_mm(eye), made.centration.up_mm);
+    let reference = made.centration.point(eye);
     let mounted = Mounted { lens: &lens, outline: fit.mounting.outlines.of(eye), reference };
     let density = mounted.density();
     let edge_mm = mounted.thickest_edge(&mounted.scan_edge(density)?)?.thickness_mm;

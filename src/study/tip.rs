@@ -14,7 +14,6 @@ use crate::keys::{self, Key};
 use crate::lens::Recipe;
 use crate::math::change::{NARROW, last_before_change, places};
 use crate::rx::{EyeRx, Power};
-use kurbo::Vec2;
 
 const SPHERE_STEP_D: f64 = 0.25;
 const INDEX_STEP: f64 = 0.02;
@@ -112,7 +111,7 @@ impl<'a> Varied<'a> {
         let base_curve_d = self.bases.of(eye).as_ref()?.base_curve_d;
         let recipe = Recipe { power: rx.power, prism: rx.prism, index, base_curve_d };
         let centration = self.mounting.centration(eye, rx.pd_mm);
-        let reference = Vec2::new(centration.x_mm(eye), centration.up_mm);
+        let reference = centration.point(eye);
         let place = Place::new(self.mounting.outlines.of(eye), reference);
         let minima = minimum::minima(self.at.option, self.at.frame.rim);
         centre::surfaced(&recipe, &place, &minima.kept).ok()
@@ -200,7 +199,7 @@ pub(super) fn with_jumps(
             let (boxing, pd_mm) = placed(value, eye);
             let outline = at.frame.shape.outline(eye, boxing.eye_size_mm, boxing.depth_mm);
             let centration = Centration::new(&boxing, pd_mm, *at.frame.centre_up_mm.of(eye));
-            blank::minimum_mm(&Place::new(&outline, Vec2::new(centration.x_mm(eye), centration.up_mm)))
+            blank::minimum_mm(&Place::new(&outline, centration.point(eye)))
         };
         for diameter_mm in blank::stock_diameters_mm(at.option, &at.prescription.eyes.of(eye).power) {
             crossings(|value| minimum_mm(value) - diameter_mm, &even, &mut jumps);

@@ -168,7 +168,7 @@ fn how_far_a_bevel_lies_off_its_rim_is_found_by_another_route() {
 fn chamfered_by_steps(case: &Case, made: &Made, outline: &Outline, face_mm: f64) -> f64 {
     let frame = framed(case, EdgeWish::default());
     let course = made.course(case.eye, &frame, outline).expect("a course");
-    let reference = Vec2::new(made.centration.x_mm(case.eye), made.centration.up_mm);
+    let reference = made.centration.point(case.eye);
     let (steps, reach) = (400, 1.0);
     let mut sum = 0.0;
     for node in outline.nodes(Density::Plain) {

@@ -92,7 +92,7 @@ fn no_blank_is_too_small_and_none_is_beaten_by_a_smaller_one() {
         let power = Power::new(chance.within(-12.0, 8.0), chance.within(-4.0, 0.0), chance.within(0.0, 180.0));
         let Some(base) = base::alone(&option, &power) else { continue };
         let centration = Centration::new(&frame.boxing, chance.within(24.0, 38.0), chance.within(-4.0, 6.0));
-        let reference = Vec2::new(centration.x_mm(frame.eye), centration.up_mm);
+        let reference = centration.point(frame.eye);
         let found = blank(&option, &power, base.base_curve_d, &Place::new(&frame.outline, reference));
         let all = listed(material, option.supply, &power, base.base_curve_d);
         let largest = all.iter().copied().fold(0.0, f64::max);

@@ -166,7 +166,7 @@ fn cases(exact: &Exact) -> Vec<Case> {
 /// How far a lens in a measured outline is off the same lens cut to the exact shape: edges and centre, mm, and volume, as
 /// a share.
 fn off(case: &Case, made: &Made, exact: &Exact) -> (f64, f64) {
-    let reference = Vec2::new(made.centration.x_mm(case.eye), made.centration.up_mm);
+    let reference = made.centration.point(case.eye);
     let thickness = |p: Vec2| made.lens.thickness(p - reference).expect("reaches");
     let [least, most] = exact.along(thickness);
     let edges = &made.thickness.edges;
@@ -383,7 +383,7 @@ fn a_measured_outline_is_as_exact_as_its_curve() {
         let outline = exact.outline(400);
         for case in cases(&exact) {
             let made = case.make_in(&outline).expect("can be made");
-            let reference = Vec2::new(made.centration.x_mm(case.eye), made.centration.up_mm);
+            let reference = made.centration.point(case.eye);
             let thickness = |p: Vec2| made.lens.thickness(p - reference).expect("reaches");
             let volume = crate::dense::over(&outline, thickness);
             let off = (made.volume_mm3 / volume - 1.0).abs();

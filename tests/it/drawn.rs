@@ -4,7 +4,7 @@
 use crate::pictures::apart;
 use crate::report::{DEMO_JOBS, demo, job};
 use crate::support::Chance;
-use kurbo::{BezPath, PathEl, Point, Vec2};
+use kurbo::{BezPath, PathEl, Point};
 use rimwise::assess::Fit;
 use rimwise::draw::Picture;
 use rimwise::draw::number::{difference, figure};
@@ -55,7 +55,7 @@ fn shows_mm(fit: &Fit<'_>, eye: Eye, behind: bool) -> f64 {
     let made = fit.pair().expect("a pair").eyes.of(eye);
     let (frame, edge) = (fit.mounting.frame, made.thickness.edges.max);
     let Edging::Bevel { height_mm } = frame.rim.edging() else { panic!("no bevel") };
-    let reference = Vec2::new(made.centration.x_mm(eye), made.centration.up_mm);
+    let reference = made.centration.point(eye);
     let nodes = fit.mounting.outlines.of(eye).nodes(Density::Finest).iter();
     let nearest = nodes.min_by(|a, b| (a.jet.p - edge.point).hypot2().total_cmp(&(b.jet.p - edge.point).hypot2()));
     let inside = edge.point - nearest.expect("a node").turn.normal * height_mm - reference;

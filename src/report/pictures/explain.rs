@@ -4,7 +4,6 @@
 
 use super::super::number::mm;
 use super::super::words;
-use super::reference;
 use crate::draw::Picture;
 use crate::draw::dimension::scale_words;
 use crate::draw::worked::{Station, Tie, Worked};
@@ -19,7 +18,7 @@ const STATIONS: u32 = 60;
 #[must_use]
 pub fn explained(explained: &Explained<'_>) -> Option<Picture> {
     let (made, fit) = (explained.made, explained.fit);
-    let (lens, reference) = (&made.lens, reference(made, explained.eye));
+    let (lens, reference) = (&made.lens, made.centration.point(explained.eye));
     let cardinal = fit.mounting.outlines.of(explained.eye).cardinal();
     let station = |x: f64| {
         let p = kurbo::Vec2::new(x, 0.0) - reference;

@@ -41,7 +41,7 @@ fn lens<'f>(fit: &'f Fit<'_>, eye: Eye, made: &Made) -> FrontLens<'f> {
 /// "Thickest edge 6.2 mm at the lower temporal corner, 33 mm from the reference point."
 fn thickest_in_words(fit: &Fit<'_>, eye: Eye, made: &Made) -> String {
     let edge = &made.thickness.edges.max;
-    let from_mm = (edge.point - super::reference(made, eye)).hypot();
+    let from_mm = (edge.point - made.centration.point(eye)).hypot();
     format!(
         "Thickest edge {} at the {}, {} from the reference point.",
         mm(edge.thickness_mm),

@@ -235,12 +235,8 @@ fn edge_point(edge: &measure::EdgePoint) -> EdgePoint {
     EdgePoint { x: edge.point.x, y: edge.point.y, thickness_mm: edge.thickness_mm }
 }
 
-fn reference(made: &Made, eye: Eye) -> Vec2 {
-    Vec2::new(made.centration.x_mm(eye), made.centration.up_mm)
-}
-
 fn thickness_map(fit: &Fit<'_>, eye: Eye, made: &Made, levels: &Scale) -> Picture {
-    let reference = reference(made, eye);
+    let reference = made.centration.point(eye);
     let edges = &made.thickness.edges;
     let description = format!(
         "Thickest edge {} {}, thinnest edge {} {}.",

@@ -49,7 +49,7 @@ fn laid(lead: Lead, fit: &Fit<'_>) -> Option<Laid> {
     let pair = fit.pair()?;
     let cuts = section::plan_lenses(fit, pair)?.map(|lens| lens.cut.clone());
     let half = 0.5 * fit.mounting.boxing.centre_distance_mm();
-    let reference_x = Eyes::from_fn(|eye| -half * eye.nasal_sign() + super::reference(pair.eyes.of(eye), eye).x);
+    let reference_x = Eyes::from_fn(|eye| -half * eye.nasal_sign() + pair.eyes.of(eye).centration.point(eye).x);
     let (eye, thickest_mm) = leading(lead, pair)?;
     let figure = match lead {
         Lead::Edge => "edge_max_mm",

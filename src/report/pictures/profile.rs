@@ -16,7 +16,7 @@ use crate::frame::Frame;
 use crate::job::OneLens;
 use crate::measure::{BesideRim, Course, EdgePoint, Passed, Shoulder};
 use crate::outline::{Outline, direction_deg};
-use crate::rim::{Edging, Position, SEAT_MM, USUAL_DEPTH_MM};
+use crate::rim::{Edging, MOVED_MM, Position, SEAT_MM, USUAL_DEPTH_MM};
 use kurbo::Vec2;
 
 /// Places along a short piece of a lens.
@@ -25,8 +25,6 @@ const FEW_SLICES: u32 = 12;
 const DETAIL_SCALE: f64 = 5.0;
 /// How much of the lens is shown.
 const DETAIL_MM: f64 = 6.0;
-/// A bevel that is moved by less lies where it is wished.
-const MOVED_MM: f64 = 0.05;
 
 /// A lens in its frame.
 #[derive(Clone, Copy)]
@@ -53,7 +51,7 @@ impl<'a> Held<'a> {
 
     /// The reference point, from the boxed centre.
     pub(super) fn reference(&self) -> Vec2 {
-        super::reference(self.made, self.eye)
+        self.made.centration.point(self.eye)
     }
 
     /// The way of bevel or groove; `None` where the rim's curve ends within the outline.

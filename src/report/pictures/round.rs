@@ -4,7 +4,7 @@
 
 use super::super::number::mm;
 use super::super::words;
-use super::{reference, subject};
+use super::subject;
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
 use crate::draw::clock::{Clock, ClockLens, Hand, Rings};
@@ -28,7 +28,7 @@ pub(super) fn clock(fit: &Fit<'_>, pair: &Pair, rings: Rings) -> Option<Picture>
 }
 
 fn lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<ClockLens> {
-    let reference = reference(made, eye);
+    let reference = made.centration.point(eye);
     let nodes = fit.mounting.outlines.of(eye).nodes(Density::Fine).iter();
     let hand = |node: &crate::outline::Node| {
         let thickness_mm = made.lens.thickness(node.jet.p - reference)?;

@@ -5,7 +5,7 @@
 use super::super::number::{axis, figure, mm, power};
 use super::super::words;
 use super::profile::Held;
-use super::{SCALE, reference, subject};
+use super::{SCALE, subject};
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
 use crate::draw::cut::{Cut, Reference, Slice};
@@ -74,7 +74,7 @@ fn edges_in_words(eye: Eye, made: &Made) -> String {
 fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
     let cardinal = fit.mounting.outlines.of(eye).cardinal();
     let middle = -0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign();
-    let reference = reference(made, eye);
+    let reference = made.centration.point(eye);
     let ends = [middle + cardinal.left.x, middle + cardinal.right.x];
     Some(PlanLens {
         cut: cut(&Held::of(fit, eye, made), ends, SLICES, |u| Vec2::new(u - middle, 0.0))?,
@@ -91,7 +91,7 @@ fn plan_lens(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<PlanLens> {
 /// Vertical section of a lens.
 pub(super) fn vertical(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Picture> {
     let cardinal = fit.mounting.outlines.of(eye).cardinal();
-    let reference = reference(made, eye);
+    let reference = made.centration.point(eye);
     let t = &made.thickness;
     let centre = t.centre_mm.map_or(String::new(), |centre| format!(", {} at the reference point", mm(centre)));
     let vertical = Vertical {

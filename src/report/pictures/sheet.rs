@@ -13,7 +13,6 @@ use crate::draw::outlines::{OutlinedLens, Outlines};
 use crate::draw::{Picture, ruler};
 use crate::eye::{Eye, Eyes};
 use crate::rx::Prescription;
-use kurbo::Vec2;
 
 /// The ruler and the card.
 #[must_use]
@@ -43,6 +42,6 @@ pub fn outlines(mounting: &Mounting<'_>, prescription: &Prescription) -> Picture
 fn lens<'m>(mounting: &'m Mounting<'_>, prescription: &Prescription, eye: Eye) -> OutlinedLens<'m> {
     let (outline, pd_mm) = (mounting.outlines.of(eye), prescription.eyes.of(eye).pd_mm);
     let centration = mounting.centration(eye, pd_mm);
-    let place = Place::new(outline, Vec2::new(centration.x_mm(eye), centration.up_mm));
+    let place = Place::new(outline, centration.point(eye));
     OutlinedLens { outline, centration, pd_mm, blank_mm: minimum_mm(&place) }
 }

@@ -5,7 +5,7 @@
 use super::super::number::mm;
 use super::super::words;
 use super::profile::Held;
-use super::{SCALE, reference, subject};
+use super::{SCALE, subject};
 use crate::assess::{Fit, Made, Pair};
 use crate::draw::Picture;
 use crate::draw::cut::rim_across_mm;
@@ -45,7 +45,7 @@ pub(super) fn view(fit: &Fit<'_>, pair: &Pair, side: Eye) -> Option<Picture> {
 }
 
 fn round(fit: &Fit<'_>, eye: Eye, made: &Made) -> Option<Vec<Station>> {
-    let reference = reference(made, eye);
+    let reference = made.centration.point(eye);
     let centre = Vec2::new(-0.5 * fit.mounting.boxing.centre_distance_mm() * eye.nasal_sign(), 0.0);
     let course = Held::of(fit, eye, made).course();
     let station = |node: &Node| {

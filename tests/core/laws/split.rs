@@ -41,7 +41,7 @@ fn the_halves_of_a_lens_weigh_as_much_as_the_whole() {
     check(80, &(lenses(), 0.0..1.0f64, 0.2..0.8f64), |(case, from, share)| {
         let outline = case.outline();
         let Ok(made) = case.make_in(&outline) else { return Ok(()) };
-        let reference = Vec2::new(made.centration.x_mm(case.eye), made.centration.up_mm);
+        let reference = made.centration.point(case.eye);
         let mounted = rimwise::measure::Mounted { lens: &made.lens, outline: &outline, reference };
         // Steep surfaces are the question of another law.
         if mounted.density() != Density::Plain {
