@@ -344,3 +344,63 @@ fn cardinal_points(curve: &Curve, nodes: &[Node]) -> Cardinal {
 pub fn direction_deg(point: Vec2) -> f64 {
     angle::direction_deg(point.x, point.y)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use kurbo::{CubicBez, ParamCurve, Point};
+
+    /// A 50 mm square whose corners are arcs of 10 mm radius, each side and each corner cut into so many equal pieces.
+    fn rounded_square(cuts: [usize; 8]) -> Curve {
+        // What an arc of a quarter wants of a cubic.
+        let hand = 10.0 * 0.552_284_75;
+        let mut pieces = Vec::new();
+        for (i, pair) in cuts.chunks(2).enumerate() {
+            let turned = |x: f64, y: f64| match i {
+                0 => Point::new(x, y),
+                1 => Point::new(-y, x),
+                2 => Point::new(-x, -y),
+                _ => Point::new(y, -x),
+            };
+            let corner = CubicBez::new(
+                turned(25.0, 15.0),
+                turned(25.0, 15.0 + hand),
+                turned(15.0 + hand, 25.0),
+                turned(15.0, 25.0),
+            );
+            let side = CubicBez::new(turned(15.0, 25.0), turned(5.0, 25.0), turned(-5.0, 25.0), turned(-15.0, 25.0));
+            for (whole, cuts) in [(corner, pair[0]), (side, pair[1])] {
+                let cut = |k: usize| k as f64 / cuts as f64;
+                pieces.extend((0..cuts).map(|k| whole.subsegment(cut(k)..cut(k + 1))));
+            }
+        }
+        Curve::boxed(&pieces, 50.0, 50.0)
+    }
+
+    /// Nodes by piece: many on a long piece or where all are few; fewer on a short one; fewest on one that is very short
+    /// and hardly turns.
+    #[test]
+    fn short_pieces_take_fewer_nodes() {
+        let by_piece = |curve: &Curve, density: Density| {
+            let mut counts = vec![0; 8];
+            for node in nodes_of(curve, density) {
+                counts.resize(counts.len().max(node.u as usize + 1), 0);
+                counts[node.u as usize] += 1;
+            }
+            counts
+        };
+        let few = rounded_square([1; 8]);
+        assert_eq!(by_piece(&few, Density::Plain), [5; 8]);
+        // Of 183 mm: corners of 2.6 mm, 1/70, that turn by 15°, of 1.6 mm that turn by 9°, of 5.2 and 15.7 mm; sides of
+        // 30 mm, 1/6, and of 5 mm, 1/37, 1.5 mm, 1/122, and 7.5 mm, 1/24, all straight.
+        let cuts = [6, 1, 10, 6, 3, 20, 1, 4];
+        let many = rounded_square(cuts);
+        for (density, [most, fewer, fewest]) in
+            [(Density::Plain, [5, 3, 2]), (Density::Fine, [8, 5, 4]), (Density::Finest, [24, 12, 8])]
+        {
+            let each = [fewer, most, fewest, fewer, fewer, fewest, most, fewer];
+            let wanted: Vec<usize> = cuts.iter().zip(each).flat_map(|(n, each)| vec![each; *n]).collect();
+            assert_eq!(by_piece(&many, density), wanted);
+        }
+    }
+}
