@@ -17,17 +17,17 @@ pub fn cuts_from(cuts: &CutsFrom, centred: bool) -> String {
         return "No blanks are listed of its material.".to_owned();
     }
     let ready = match (stock_mm.is_empty(), centred) {
-        (false, _) => format!("As a finished lens it cuts from {}", sizes(stock_mm)),
+        (false, _) => format!("As a finished lens it cuts from {}; surfaced", sizes(stock_mm)),
         (true, true) => "No finished lens that is listed serves: it needs surfacing".to_owned(),
         (true, false) => "No finished lens has its prism: it needs surfacing".to_owned(),
     };
     match (surfaced_mm.is_empty(), decentred_mm) {
-        (false, _) => format!("{ready}; surfaced, from {}.", sizes(surfaced_mm)),
-        (true, Some(diameter)) => format!(
-            "{ready}; surfaced, from {} with the reference point off the blank’s middle.",
-            with_unit(*diameter, 0, "mm")
-        ),
-        (true, None) => format!("{ready}."),
+        (false, _) => format!("{ready}, from {}.", sizes(surfaced_mm)),
+        (true, Some(diameter)) => {
+            format!("{ready}, from {} with the reference point off the blank’s middle.", with_unit(*diameter, 0, "mm"))
+        }
+        (true, None) if stock_mm.is_empty() => format!("{ready}."),
+        (true, None) => format!("As a finished lens it cuts from {}.", sizes(stock_mm)),
     }
 }
 
@@ -67,17 +67,23 @@ fn crib(crib: Crib) -> String {
 
 fn tools(tools: Tools) -> String {
     let Tools { along, across, sphere_error_d, cylinder_error_d } = tools;
-    let curves = if along == across {
-        format!("Tool {}", with_unit(along.tool_d, 3, "D"))
-    } else {
-        format!("Tools {} along the axis and {} across it", figure(along.tool_d, 3), with_unit(across.tool_d, 3, "D"))
-    };
     let off = |value: f64| if value > 0.0 { format!("+{}", figure(value, 3)) } else { figure(value, 3) };
-    if sphere_error_d.abs() < TOLD_D && cylinder_error_d.abs() < TOLD_D {
-        format!("{curves}, which gives the power exactly.")
+    let exact = sphere_error_d.abs() < TOLD_D && cylinder_error_d.abs() < TOLD_D;
+    if along == across {
+        let tool = with_unit(along.tool_d, 3, "D");
+        return if exact {
+            format!("Tool {tool}: it gives the power exactly.")
+        } else {
+            format!("Tool {tool}: with it the sphere comes out {}\u{202f}D off.", off(sphere_error_d))
+        };
+    }
+    let tools =
+        format!("{} along the axis and {} across it", figure(along.tool_d, 3), with_unit(across.tool_d, 3, "D"));
+    if exact {
+        format!("Tools {tools}: they give the power exactly.")
     } else {
         format!(
-            "{curves}: with them the sphere comes out {} and the cylinder {}\u{202f}D off.",
+            "Tools {tools}: with them the sphere comes out {} and the cylinder {}\u{202f}D off.",
             off(sphere_error_d),
             off(cylinder_error_d)
         )
