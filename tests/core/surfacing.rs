@@ -275,12 +275,13 @@ fn prism_to_grind_is_the_prescribed_and_that_of_the_lens_off_its_reference_point
             continue;
         }
         // A thin prism's apex angle is the gradient of its thickness, and it deviates by (n − 1) times that: what the lens
-        // itself does there, but for the steeper incidence away from its axis: some tenths.
+        // itself does there, but for the steeper incidence away from its axis, and for what a plus lens's thickness adds to
+        // the power of its surfaces (some 10 %): it proves sign, direction and size.
         let off = outline.enclosing_middle() - case.centration().point(case.eye);
         let grows = made.lens.slope(off).expect("reaches").gradient * (100.0 * (made.recipe.index - 1.0));
         let told = Vec2::new(prism.x_pd, prism.y_pd);
         let parts = rx.amount_pd() + (told - Vec2::new(rx.x_pd, rx.y_pd)).hypot();
-        assert!((told - grows).hypot() < 0.1 + 0.08 * parts, "{told:?} and {grows:?} in {case:?}");
+        assert!((told - grows).hypot() < 0.1 + 0.15 * parts, "{told:?} and {grows:?} in {case:?}");
         off_middle += 1;
     }
     assert!(centred > 300 && off_middle > 60, "{centred} {off_middle}");
