@@ -1,7 +1,7 @@
 //! All that can be answered of a lens and of a pair: each figure once, with its unit, how many decimals are shown, how it
 //! is read off a fit, its formula and its source. Tables, charts, JSON tests and the reference page loop over these.
 
-use crate::assess::{EdgeWork, Made, Pair};
+use crate::assess::{CENTRE_TOLERANCE_MM, EdgeWork, Made, Pair, Surfacing};
 use crate::measure::Worst;
 
 /// What a figure is measured in.
@@ -19,6 +19,8 @@ pub enum Unit {
     D,
     /// Degrees.
     Deg,
+    /// Prism dioptres.
+    Pd,
 }
 
 impl Unit {
@@ -32,6 +34,7 @@ impl Unit {
             Unit::G => "g",
             Unit::D => "D",
             Unit::Deg => "°",
+            Unit::Pd => "Δ",
         }
     }
 }
@@ -192,6 +195,46 @@ pub const OF_EDGING: &[Figure<EdgeWork>] = figures! { EdgeWork:
         "∮ of both triangles; not in the mass", OURS;
     "edging.chamfer_removed_g" "mass of that" G 3 Neither |e| e.chamfered_g,
         "density × what the chamfers take off; not in the mass", OURS;
+};
+
+/// Figures of the work on the back of one lens.
+pub const OF_SURFACING: &[Figure<Surfacing>] = figures! { Surfacing:
+    "surfacing.blank_middle_in_mm" "blank's middle in" Mm 1 Neither |s| Some(s.middle_in_mm),
+        "from the boxed centre: the reference point, or the middle of the smallest circle round the shape", OURS;
+    "surfacing.blank_middle_up_mm" "blank's middle up" Mm 1 Neither |s| Some(s.middle_up_mm),
+        "from the boxed centre", OURS;
+    "surfacing.least_taken_mm" "least that surfacing takes off" Mm 1 Neither |s| s.least_taken_mm,
+        "least of blank − lens within the shape; a blank that leaves less than 0.5 mm will not do", OURS;
+    "surfacing.crib_mm" "crib diameter" Mm 1 Neither |s| Some(s.crib?.diameter_mm),
+        "largest uncut about the blank's middle with 0.5 mm of edge all round", PRACTICE;
+    "surfacing.curve_along_d" "back curve along the axis" D 3 Neither |s| Some(s.tools?.along.wanted_d),
+        "530/r2; positive where the back is hollow", TEXTBOOK;
+    "surfacing.tool_along_d" "tool along the axis" D 3 Neither |s| Some(s.tools?.along.tool_d),
+        "the nearest step of the lab's tools", PRACTICE;
+    "surfacing.curve_across_d" "back curve across the axis" D 3 Neither |s| Some(s.tools?.across.wanted_d),
+        "530/r2; positive where the back is hollow", TEXTBOOK;
+    "surfacing.tool_across_d" "tool across the axis" D 3 Neither |s| Some(s.tools?.across.tool_d),
+        "the nearest step of the lab's tools", PRACTICE;
+    "surfacing.sphere_error_d" "sphere off by the tools" D 3 Neither |s| Some(s.tools?.sphere_error_d),
+        "(1 − n)/0.53 × (tool − curve) along the axis", TEXTBOOK;
+    "surfacing.cylinder_error_d" "cylinder off by the tools" D 3 Neither |s| Some(s.tools?.cylinder_error_d),
+        "the same across the axis, less that along it", TEXTBOOK;
+    "surfacing.prism_pd" "prism to grind" Pd 2 Neither |s| Some(s.prism?.amount_pd()),
+        "prescribed + −F c at the blank's middle (Prentice), as vectors", TEXTBOOK;
+    "surfacing.prism_base_deg" "base of the prism to grind" Deg 0 Neither |s| s.prism.filter(|p| !p.is_none()).map(|p| p.base_deg()),
+        "anticlockwise from the observer's right", OURS;
+    "surfacing.thickest_mm" "thickest place" Mm 1 Neither |s| Some(s.thickest.thickness_mm),
+        "greatest thickness in the closed shape", OURS;
+    "surfacing.thickest_in_mm" "thickest place in" Mm 1 Neither |s| Some(s.thickest.in_mm),
+        "from the reference point, toward the nose", OURS;
+    "surfacing.thickest_up_mm" "thickest place up" Mm 1 Neither |s| Some(s.thickest.up_mm),
+        "from the reference point", OURS;
+    "surfacing.thinnest_in_mm" "thinnest place in" Mm 1 Neither |s| Some(s.thinnest.in_mm),
+        "from the reference point, toward the nose", OURS;
+    "surfacing.thinnest_up_mm" "thinnest place up" Mm 1 Neither |s| Some(s.thinnest.up_mm),
+        "from the reference point", OURS;
+    "surfacing.centre_tolerance_mm" "tolerance of the centre" Mm 1 Neither |_| Some(CENTRE_TOLERANCE_MM),
+        "± of the thickness at the reference point", "ISO 21987, from memory";
 };
 
 /// Figures of a pair.

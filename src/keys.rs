@@ -483,6 +483,9 @@ keys! {
         .left_out("surfaced, which can be had in every power").example("\"surfaced\"").single("supply");
     PRICE = Key::new(Section::Lens, "price", Kind::Number, "Price of the pair, in any one currency.")
         .refused_beyond(0.0, 1_000_000.0).left_out("no prices are shown").example("120");
+    TOOL_STEP = Key::new(Section::Lens, "tool_step_d", Kind::Number,
+        "Steps in which the lab's tools for the back come, as marked at index 1.530.")
+        .refused_beyond(0.01, 1.0).left_out("0.125").example("0.125").single("tool_step_d");
 
     INDEX = Key::new(Section::Material, "index", Kind::Number, "Refractive index at the reference line.")
         .refused_beyond(1.40, 2.00).example("1.6").single("index");

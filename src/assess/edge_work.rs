@@ -16,7 +16,7 @@ use crate::rim::EdgeWish;
 pub struct EdgeWork {
     /// Once round the outline.
     pub path_mm: f64,
-    /// Blank less the finished lens; `None` where no blank is listed, or the one listed is not thick enough.
+    /// Blank less the finished lens; `None` where no blank is listed.
     pub swarf_g: Option<f64>,
     /// From the blank's edge to the outline; `None` where no blank is listed.
     pub depth: Option<DepthOfCut>,
@@ -109,15 +109,14 @@ impl Made {
     ) -> EdgeWork {
         let course = self.course(eye, frame, outline);
         let round = course.as_ref().filter(|_| frame.rim.goes_round());
-        let middle =
-            if self.blank.decentred { outline.enclosing_middle() } else { self.mounted(eye, outline).reference };
+        let middle = self.blank.middle(outline, self.centration.point(eye));
         let listed = match option.substance {
             Substance::Listed(_) => self.blank.diameter_mm,
             Substance::Inline(_) => None,
         };
         let chamfered_mm3 = course.as_ref().and_then(|course| course.chamfered_mm3(frame.edge.chamfer_mm));
         let density = option.substance.glass(line).density;
-        let uncut = uncut_mm3(self, eye, option, outline, RoundUncut::of);
+        let uncut = uncut_mm3(self, option, RoundUncut::of);
         EdgeWork {
             path_mm: self.outline.perimeter_mm,
             swarf_g: uncut.map(|mm3| self.swarf_g(mm3, density)),

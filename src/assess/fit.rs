@@ -2,7 +2,7 @@
 //!
 //! Units: mm and grams in the names.
 
-use super::{Ask, EdgeWork, Impossible, Made, make};
+use super::{Ask, EdgeWork, Impossible, Made, Surfacing, make};
 use crate::choose::LensOption;
 use crate::choose::base::{self, Base};
 use crate::eye::{Eye, Eyes};
@@ -21,6 +21,15 @@ pub struct Mounting<'a> {
     pub boxing: Boxing,
     /// The outlines of both lenses.
     pub outlines: Arc<Eyes<Outline>>,
+}
+
+/// What a laboratory wants to know of one lens.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LabWork {
+    /// The work on its edge.
+    pub edging: EdgeWork,
+    /// The work on its back.
+    pub surfacing: Surfacing,
 }
 
 /// One frame at one eye size with one lens option.
@@ -148,6 +157,13 @@ impl<'a> Fit<'a> {
     pub fn edge_work(&self, eye: Eye, made: &Made) -> EdgeWork {
         let (frame, outline) = (self.mounting.frame, self.mounting.outlines.of(eye));
         made.edge_work(eye, frame, outline, self.option, self.prescription.reference_line)
+    }
+
+    /// The work on edge and back of one of its lenses.
+    #[must_use]
+    pub fn lab_work(&self, eye: Eye, made: &Made) -> LabWork {
+        let surfacing = made.surfacing(eye, self.mounting.outlines.of(eye), self.option);
+        LabWork { edging: self.edge_work(eye, made), surfacing }
     }
 
     /// The pair, where it can be made.

@@ -2,13 +2,20 @@
 //!
 //! Units: mm, mm³, grams, dioptres, degrees, each in the name. No opinions here.
 
+mod cuts_from;
 mod edge_work;
+mod extreme;
 mod fit;
+mod surfacing;
 mod uncut;
+mod unworked;
 
+pub use cuts_from::CutsFrom;
 pub use edge_work::{EdgeWork, OffRim};
-pub use fit::{Fit, Mounting, Pair, PairImpossible};
+pub use fit::{Fit, LabWork, Mounting, Pair, PairImpossible};
+pub use surfacing::{CENTRE_TOLERANCE_MM, CRIB_EDGE_MM, Crib, Spot, Surfacing, Tool, Tools};
 pub use uncut::uncut_mm3;
+pub use unworked::{LEAST_TAKEN_MM, Laid, Room, Unworked};
 
 use crate::choose::base::Base;
 use crate::choose::blank::{self, Blank, NoBlank};
@@ -26,6 +33,7 @@ use crate::outline::Outline;
 use crate::rim::{Edging, Position, Rim};
 use crate::rx::EyeRx;
 use kurbo::Vec2;
+use unworked::Wanted;
 
 /// One lens that is asked for: everything that the answer depends on.
 #[derive(Clone, Copy, Debug)]
@@ -153,6 +161,22 @@ pub enum Impossible {
         /// Made to order or finished.
         supply: Supply,
     },
+    /// The blank to be surfaced is not thick enough.
+    BlankTooThin {
+        /// The listed base whose blank was tried, as marked at index 1.530.
+        base_curve_d: f64,
+        /// Is it at the edge of the lens?
+        at_edge: bool,
+        /// What the blank has there.
+        blank_mm: f64,
+        /// The lens there, and what surfacing takes off at least.
+        wanted_mm: f64,
+    },
+    /// A surface of the blank to be surfaced ends within the lens.
+    BlankEnds {
+        /// The listed base whose blank was tried, as marked at index 1.530.
+        base_curve_d: f64,
+    },
     /// No stock lens covers the power.
     NoStockPower {
         /// Of the minus-cylinder form.
@@ -237,6 +261,7 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         }
         Supply::Stock => from_stock(ask, &recipe, &place, &minima, &blank)?,
     };
+    lies_in(ask, &recipe, &place, &blank, &settled)?;
     let unsettled = || Impossible::Unsettled;
     let mounted = Mounted { lens: &settled.lens, outline: ask.outline, reference: place.reference };
     let thickness = thickness(ask, &mounted, &settled).ok_or_else(unsettled)?;
@@ -260,6 +285,36 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
         blank,
         bulge_mm: settled.lens.front().sag(Vec2::new(place.farthest_mm, 0.0)).ok_or_else(unsettled)?,
     })
+}
+
+/// A surfaced lens must lie in its unworked blank, where one is listed.
+fn lies_in(
+    ask: &Ask<'_>,
+    recipe: &Recipe,
+    place: &Place<'_>,
+    blank: &Blank,
+    settled: &Settled,
+) -> Result<(), Impossible> {
+    let base_curve_d = recipe.base_curve_d;
+    let Some(unworked) = Unworked::listed(ask.option, base_curve_d) else { return Ok(()) };
+    let wanted = Wanted {
+        lens: &settled.lens,
+        outline: ask.outline,
+        reference: place.reference,
+        blank,
+        thickest_edge_mm: settled.edges.max.thickness_mm,
+        prism: !recipe.prism.is_none(),
+    };
+    match unworked.lacks(&wanted) {
+        None => Ok(()),
+        Some(None) => Err(Impossible::BlankEnds { base_curve_d }),
+        Some(Some(room)) => Err(Impossible::BlankTooThin {
+            base_curve_d,
+            at_edge: room.at_edge,
+            blank_mm: room.lens_mm + room.taken_mm,
+            wanted_mm: room.lens_mm + LEAST_TAKEN_MM,
+        }),
+    }
 }
 
 fn from_stock(

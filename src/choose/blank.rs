@@ -5,7 +5,9 @@
 use super::centre::Place;
 use super::{LensOption, Substance, Supply, base};
 use crate::material::INLINE_DIAMETERS_MM;
+use crate::outline::Outline;
 use crate::rx::Power;
+use kurbo::Vec2;
 
 /// What edging wants beyond the outline, all round (common practice, no source).
 pub const ALLOWANCE_MM: f64 = 1.0;
@@ -21,6 +23,14 @@ pub struct Blank {
     pub diameter_mm: Option<f64>,
     /// Must the lab put the reference point off the blank's middle, because no listed one is large enough?
     pub decentred: bool,
+}
+
+impl Blank {
+    /// Where its middle lies, from the boxed centre: at the reference point, or where the outline lies in it best.
+    #[must_use]
+    pub fn middle(&self, outline: &Outline, reference: Vec2) -> Vec2 {
+        if self.decentred { outline.enclosing_middle() } else { reference }
+    }
 }
 
 /// No blank is large enough.
@@ -47,6 +57,16 @@ pub fn stock_diameters_mm<'a>(option: &'a LensOption, power: &Power) -> &'a [f64
     }
 }
 
+/// The listed diameters of this supply that hold a lens about its reference point, smallest first.
+pub fn holding<'a>(
+    option: &'a LensOption,
+    power: &Power,
+    base_curve_d: f64,
+    minimum_mm: f64,
+) -> impl Iterator<Item = f64> + 'a {
+    diameters(option, power, base_curve_d).iter().copied().filter(move |diameter| *diameter >= minimum_mm - 1e-9)
+}
+
 /// The smallest listed blank that holds the lens.
 ///
 /// # Errors
@@ -64,9 +84,9 @@ pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Plac
         decentred,
     };
     let Some(largest_mm) = listed.iter().copied().reduce(f64::max) else { return Ok(fit(None, false)) };
-    let holding = listed.iter().copied().filter(|diameter| *diameter >= minimum_mm - 1e-9).reduce(f64::min);
-    if holding.is_some() {
-        return Ok(fit(holding, false));
+    let least = holding(option, power, base_curve_d, minimum_mm).reduce(f64::min);
+    if least.is_some() {
+        return Ok(fit(least, false));
     }
     let wanted_mm = match option.supply {
         Supply::Stock => minimum_mm,

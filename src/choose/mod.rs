@@ -84,7 +84,12 @@ pub struct LensOption {
     pub supply: Supply,
     /// In any one currency, where the job says.
     pub price: Option<f64>,
+    /// The lab's tools come in steps of this, as marked at index 1.530.
+    pub tool_step_d: f64,
 }
+
+/// The step of a lab's tools where nothing is said (common practice, no source: 0.0625 to 0.25).
+pub const TOOL_STEP_D: f64 = 0.125;
 
 impl LensOption {
     /// A lens made to order of which nothing more is said.
@@ -98,6 +103,7 @@ impl LensOption {
             min_edge_mm: None,
             supply: Supply::Surfaced,
             price: None,
+            tool_step_d: TOOL_STEP_D,
         }
     }
 }

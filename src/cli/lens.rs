@@ -32,14 +32,20 @@ fn one(lens: &OneLens, cautions: &[Finding], asked: &LensFlags) -> io::Result<Ex
             return Ok(refuse_file(&fault));
         }
     }
+    if let (Ok(made), Some(path)) = (&outcome, &asked.layout)
+        && let Err(fault) = files::write_new(path, pictures::layout_card(lens, made).to_file().as_bytes())
+    {
+        return Ok(refuse_file(&fault));
+    }
     if asked.json {
         output::answer(&wire::lens_text(&outcome, lens))?;
     } else {
         output::answer(&text::lens(lens, &outcome, true))?;
     }
-    if let Some((_, path)) = &asked.profile {
+    let drawn = [(asked.profile.as_ref().map(|(_, path)| path), "edge"), (asked.layout.as_ref(), "layout")];
+    for (path, what) in drawn.into_iter().filter_map(|(path, what)| Some((path?, what))) {
         output::say(&match outcome {
-            Ok(_) => format!("The edge is drawn in {}.\n", path.display()),
+            Ok(_) => format!("The {what} is drawn in {}.\n", path.display()),
             Err(_) => format!("{} was not written: this lens cannot be made.\n", path.display()),
         });
     }

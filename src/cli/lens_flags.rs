@@ -14,6 +14,7 @@ pub(super) const EXAMPLE: &str = "Example: rimwise lens --eye right --sphere -6.
 
 const PROFILE_DEG: &str = "profile-deg";
 const PROFILE_OUT: &str = "profile-out";
+const LAYOUT_OUT: &str = "layout-out";
 /// Directions from the boxed centre.
 const DIRECTIONS_DEG: [f64; 2] = [0.0, 360.0];
 
@@ -26,6 +27,8 @@ pub(super) struct LensFlags {
     pub(super) json: bool,
     /// The edge to be drawn: in which direction, into which file.
     pub(super) profile: Option<(f64, PathBuf)>,
+    /// The file that its layout in the blank is drawn into.
+    pub(super) layout: Option<PathBuf>,
 }
 
 impl FromArgMatches for LensFlags {
@@ -39,7 +42,9 @@ impl FromArgMatches for LensFlags {
             (Some(deg), Some(path)) => Some((*deg, path.clone())),
             _ => None,
         };
-        Ok(LensFlags { flags: keys::single().flat_map(given).collect(), json: matches.get_flag("json"), profile })
+        let layout = matches.get_one::<PathBuf>(LAYOUT_OUT).cloned();
+        let flags = keys::single().flat_map(given).collect();
+        Ok(LensFlags { flags, json: matches.get_flag("json"), profile, layout })
     }
 
     fn update_from_arg_matches(&mut self, matches: &ArgMatches) -> Result<(), clap::Error> {
@@ -69,6 +74,13 @@ impl clap::Args for LensFlags {
                     .value_parser(clap::value_parser!(PathBuf))
                     .requires(PROFILE_DEG)
                     .help("The SVG file that it is drawn into; there must be none yet"),
+            )
+            .arg(
+                Arg::new(LAYOUT_OUT)
+                    .long(LAYOUT_OUT)
+                    .value_name("FILE")
+                    .value_parser(clap::value_parser!(PathBuf))
+                    .help("Draw the lens laid in its blank, at true size, into this SVG file; there must be none yet"),
             )
             .arg(Arg::new("json").long("json").action(ArgAction::SetTrue).help("Print the result as JSON"))
     }

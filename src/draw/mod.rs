@@ -13,6 +13,7 @@
 //! | [`clock`] | edge thickness round the rim of both lenses |
 //! | [`over`] | the plan sections of two pairs laid over each other |
 //! | [`front`] | front view of a pair as worn, with boxes, centres, reaches and blanks |
+//! | [`layout`] | the outline of a lens laid in its blank |
 //! | [`outlines`] | the outlines of a pair at true size |
 //! | [`ruler`] | a ruler and a card, to check a printer |
 //! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
@@ -37,6 +38,7 @@ pub mod edges;
 pub mod font;
 pub mod front;
 pub mod label;
+pub mod layout;
 pub mod map;
 pub mod number;
 pub mod outlines;

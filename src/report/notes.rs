@@ -121,10 +121,11 @@ fn lack(why: &Impossible) -> f64 {
     match *why {
         Impossible::TooShort { reach_mm, wanted_mm, .. } => wanted_mm - reach_mm,
         Impossible::NoBlank { wanted_mm, largest_mm, .. } => wanted_mm - largest_mm,
+        Impossible::BlankTooThin { blank_mm, wanted_mm, .. } => wanted_mm - blank_mm,
         Impossible::StockTooThin { found_mm, wanted_mm, .. } => wanted_mm - found_mm,
         Impossible::FocusInside { centre_mm } => centre_mm,
         Impossible::StockPrism { amount_pd } => amount_pd,
-        Impossible::Unsettled | Impossible::NoStockPower { .. } => 0.0,
+        Impossible::Unsettled | Impossible::BlankEnds { .. } | Impossible::NoStockPower { .. } => 0.0,
     }
 }
 

@@ -103,7 +103,7 @@ pub fn sentences(totals: &Totals) -> Vec<String> {
     if sums.swarf_unknown > 0 {
         let is =
             if sums.swarf_unknown == 1 { "1 lens is" } else { &format!("{} lenses are", grouped(sums.swarf_unknown)) };
-        said.push(format!("In the swarf {is} left out: no blank is listed, or the one listed is not thick enough."));
+        said.push(format!("In the swarf {is} left out: no blank is listed."));
     }
     said
 }

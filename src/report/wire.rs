@@ -10,6 +10,7 @@ mod gauge;
 mod limit;
 #[cfg(feature = "cli")]
 mod practise;
+mod surfacing;
 mod totals;
 mod why;
 
@@ -23,13 +24,14 @@ pub use limit::{
 };
 #[cfg(feature = "cli")]
 pub use practise::{ExerciseWire, MistakeWire, PractiseWire, StepWire, practise_text};
+pub use surfacing::{CutsFromWire, SurfacingWire, surfacing};
 pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
 use super::promise::Promise;
 use super::{findings, number, words};
 use crate::advice::{self, Caution};
-use crate::assess::{EdgeWork, Fit, Impossible, Made, Pair};
+use crate::assess::{Fit, Impossible, LabWork, Made, Pair};
 use crate::choose::base::ChosenBy;
 use crate::choose::centre::SetBy;
 use crate::eye::Eye;
@@ -154,6 +156,8 @@ pub struct EyeWire {
     pub blank: BlankWire,
     /// The work on its edge.
     pub edging: EdgingWire,
+    /// The work on its back.
+    pub surfacing: SurfacingWire,
 }
 
 /// From the boxed centre.
@@ -296,7 +300,7 @@ pub fn compare_text(comparison: &Comparison<'_>, findings: &[Finding]) -> String
 #[must_use]
 pub fn lens_text(outcome: &Result<Made, Impossible>, one: &OneLens) -> String {
     match outcome {
-        Ok(made) => text(&eye(made, &study::edge_work_of_one(one, made))),
+        Ok(made) => text(&eye(made, &study::lab_work_of_one(one, made))),
         Err(why) => {
             let impossible = number::plain(&words::capital(&words::impossible(why, &one.lens, &one.rx.power)));
             text(&ImpossibleWire { impossible })
@@ -330,8 +334,8 @@ fn fit(fit: &Fit<'_>, now: bool) -> FitWire {
     let name = |name: &str| if now { NOW.to_owned() } else { name.to_owned() };
     let outcome = match &fit.outcome {
         Ok(both) => OutcomeWire::Made(Box::new(MadeWire {
-            right: eye(&both.eyes.right, &fit.edge_work(Eye::Right, &both.eyes.right)),
-            left: eye(&both.eyes.left, &fit.edge_work(Eye::Left, &both.eyes.left)),
+            right: eye(&both.eyes.right, &fit.lab_work(Eye::Right, &both.eyes.right)),
+            left: eye(&both.eyes.left, &fit.lab_work(Eye::Left, &both.eyes.left)),
             pair: pair(both),
         })),
         Err(why) => OutcomeWire::Impossible { impossible: number::plain(&words::pair_impossible(why, fit)) },
@@ -356,7 +360,7 @@ fn pair(pair: &Pair) -> PairWire {
 
 /// One lens, for other programs.
 #[must_use]
-pub fn eye(made: &Made, work: &EdgeWork) -> EyeWire {
+pub fn eye(made: &Made, work: &LabWork) -> EyeWire {
     EyeWire {
         reference_point: ReferencePointWire {
             in_mm: finite(made.centration.in_mm),
@@ -388,7 +392,8 @@ pub fn eye(made: &Made, work: &EdgeWork) -> EyeWire {
             rule_of_thumb_mm: finite(made.blank.rule_of_thumb_mm),
             diameter_mm: made.blank.diameter_mm.map(finite),
         },
-        edging: edging(work),
+        edging: edging(&work.edging),
+        surfacing: surfacing(made, &work.surfacing),
     }
 }
 

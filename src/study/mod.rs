@@ -24,7 +24,7 @@ pub mod trade_curve;
 pub mod why;
 pub mod wishes;
 
-use crate::assess::{EdgeWork, Impossible, Made, Mounting, make};
+use crate::assess::{Impossible, LabWork, Made, Mounting, make};
 use crate::choose::base;
 use crate::job::OneLens;
 
@@ -38,9 +38,13 @@ pub fn one_lens(one: &OneLens) -> Result<Made, Impossible> {
     make(&mounting.ask(one.eye, &one.rx, one.reference_line, &one.lens, base::alone(&one.lens, &one.rx.power)))
 }
 
-/// The work on the edge of a lens that was asked for alone.
+/// The work on edge and back of a lens that was asked for alone.
 #[must_use]
-pub fn edge_work_of_one(one: &OneLens, made: &Made) -> EdgeWork {
+pub fn lab_work_of_one(one: &OneLens, made: &Made) -> LabWork {
     let mounting = Mounting::new(&one.frame, one.frame.sizes[0]);
-    made.edge_work(one.eye, &one.frame, mounting.outlines.of(one.eye), &one.lens, one.reference_line)
+    let outline = mounting.outlines.of(one.eye);
+    LabWork {
+        edging: made.edge_work(one.eye, &one.frame, outline, &one.lens, one.reference_line),
+        surfacing: made.surfacing(one.eye, outline, &one.lens),
+    }
 }

@@ -20,8 +20,7 @@ const MOST_OUTLINES: usize = 1_000;
 pub struct Worked {
     /// The lens.
     pub made: Made,
-    /// Volume of the blank or the uncut that it is cut from; `None` where none is listed, or the one listed is
-    /// not thick enough.
+    /// Volume of the blank or the uncut that it is cut from; `None` where none is listed.
     pub uncut_mm3: Option<f64>,
 }
 
@@ -81,7 +80,7 @@ impl Orders {
             base,
         })?;
         let circle = |diameter_mm| self.outline(&Shape::Circle.into(), Eye::Right, diameter_mm, diameter_mm);
-        Ok(Worked { made, uncut_mm3: uncut_mm3(&made, lens.eye, &lens.lens, &outline, circle) })
+        Ok(Worked { made, uncut_mm3: uncut_mm3(&made, &lens.lens, circle) })
     }
 
     fn outline(&self, form: &Form, eye: Eye, width_mm: f64, depth_mm: f64) -> Arc<Outline> {

@@ -27,7 +27,7 @@ pub struct Group {
 pub struct Sums {
     /// Lenses made.
     pub lenses: u64,
-    /// Lenses whose swarf is not known: no blank is listed, or the one listed is not thick enough.
+    /// Lenses whose swarf is not known: no blank is listed.
     pub swarf_unknown: u64,
     /// Of the lenses cut square out, mm³.
     pub volume_mm3: u128,

@@ -20,3 +20,4 @@ mod slow_route;
 mod snapshot;
 mod stock;
 mod support;
+mod surfacing;

@@ -141,10 +141,10 @@ fn heavy_and_unequal_pairs_are_said_from_their_limit_on() {
     tips("fit.heavy-lenses", 44.0, 54.0, glass);
     assert!(framed(60.0).iter().all(|caution| caution.rule.id != "fit.heavy-lenses"));
     // On one base curve, that the front does not step.
-    let one_curve = format!("{THIN}\nbase_curve_d = 2.0");
+    let one_curve = format!("{THIN}\nbase_curve_d = 0.5");
     let unequal = |left| Order { spheres: [-2.0, left], lens: &one_curve, ..PLAIN }.cautions();
-    tips("fit.mass-unequal", -2.0, -16.0, unequal);
-    tips("fit.edges-unequal", -2.0, -16.0, unequal);
+    tips("fit.mass-unequal", -2.0, -15.0, unequal);
+    tips("fit.edges-unequal", -2.0, -15.0, unequal);
     // By Vogel's rule base 6 and 2; ready-made 4.00 and 2.50.
     let bases = |spheres, lens| Order { spheres, lens, ..PLAIN }.said("fit.bases-unequal");
     let found = bases([-0.5, -7.0], THIN).expect("base 6 and base 2").found;

@@ -74,10 +74,13 @@ fn every_figure_of_every_demo_job_is_a_number() {
                     }
                 }
             }
-            for figure in rimwise::figures::OF_EDGING {
-                for (eye, made) in pair.eyes.iter() {
-                    let value = (figure.read)(&fit.edge_work(eye, made));
-                    assert!(value.is_none_or(f64::is_finite), "{name}, {}: {} = {value:?}", fit.address(), figure.id);
+            for (eye, made) in pair.eyes.iter() {
+                let work = fit.lab_work(eye, made);
+                let edging = rimwise::figures::OF_EDGING.iter().map(|figure| (figure.id, (figure.read)(&work.edging)));
+                let surfacing = rimwise::figures::OF_SURFACING.iter();
+                let surfacing = surfacing.map(|figure| (figure.id, (figure.read)(&work.surfacing)));
+                for (id, value) in edging.chain(surfacing) {
+                    assert!(value.is_none_or(f64::is_finite), "{name}, {}: {id} = {value:?}", fit.address());
                 }
             }
             for figure in rimwise::figures::OF_PAIR {

@@ -211,7 +211,7 @@ fn the_folder_holds_what_was_promised() {
     for name in wanted {
         assert!(names.contains(&name), "{name} is not in {names:?}");
     }
-    assert_eq!(files.len(), 15 * job.combinations() - 1 + 4 * job.frames.len() + 6);
+    assert_eq!(files.len(), 17 * job.combinations() - 1 + 4 * job.frames.len() + 6);
     for (name, bytes) in files.iter().filter(|(name, _)| name.ends_with(".svg")) {
         let text = std::str::from_utf8(bytes).expect("text");
         assert!(Document::parse(text).is_ok(), "{name}");

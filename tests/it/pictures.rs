@@ -8,10 +8,12 @@ use rimwise::draw::contours::Scale;
 use rimwise::draw::cut::{Cut, Reference, Slice};
 use rimwise::draw::front::{Front, FrontLens};
 use rimwise::draw::label::meet;
+use rimwise::draw::layout::Layout;
 use rimwise::draw::map::{EdgePoint, ThicknessMap};
 use rimwise::draw::outlines::{OutlinedLens, Outlines};
 use rimwise::draw::plan::{Plan, PlanLens};
 use rimwise::draw::strip::{Bar, Strip};
+use rimwise::draw::unrolled::{Stand, Unrolled};
 use rimwise::draw::{Picture, font, ruler};
 use rimwise::eye::{Eye, Eyes};
 use rimwise::frame::{Boxing, Centration};
@@ -447,6 +449,119 @@ fn texts_of_fronts_stay_apart_whatever_the_frame() {
         }
     }
     assert!(seen > 800, "{seen}");
+}
+
+/// A layout card: the blank's middle at the reference point, or so far from it.
+fn layout_of(
+    title: &str,
+    shape: Shape,
+    eye: Eye,
+    boxing: Boxing,
+    (pd_mm, up_mm): (f64, f64),
+    off: (f64, f64),
+) -> Picture {
+    let outline = shape.outline(eye, boxing.eye_size_mm, boxing.depth_mm);
+    let centration = Centration::new(&boxing, pd_mm, up_mm);
+    let middle = centration.point(eye) + kurbo::Vec2::from(off);
+    let least = 2.0 * outline.farthest_mm(middle) + 2.0;
+    let blank_mm = (least / 5.0).ceil() * 5.0;
+    let said = [
+        "As a finished lens it cuts from 70 mm; surfaced, from 65, 70 or 75 mm.".to_owned(),
+        "Tools 5.375 along the axis and 6.125 D across it: with them the sphere comes out +0.031 and the cylinder −0.058 D off."
+            .to_owned(),
+    ];
+    let card = Layout {
+        title,
+        description: "A blank of 70 mm.",
+        eye,
+        outline: &outline,
+        centration,
+        middle,
+        blank_mm,
+        blank_figure: "blank.diameter_mm",
+        allowance_mm: 1.0,
+        crib_mm: (pd_mm > 30.0).then_some(least + 0.4 * (blank_mm - least)),
+        said: &said,
+        scale: 1.0,
+    };
+    card.draw()
+}
+
+#[test]
+fn layout_cards() {
+    let boxing = |eye_size_mm, depth_mm, bridge_mm| Boxing { eye_size_mm, depth_mm, bridge_mm };
+    let shape = |word| Shape::from_word(word).expect("a shape");
+    let oval = boxing(50.0, 40.0, 18.0);
+    let cases = [
+        layout_of("Layout, Fennel 50, 1 : 1", shape("oval"), Eye::Right, oval, (31.0, 2.0), (0.0, 0.0)),
+        layout_of(
+            "Layout, Sorrel 58, 1 : 1",
+            shape("pilot"),
+            Eye::Left,
+            boxing(58.0, 50.0, 14.0),
+            (29.0, -3.0),
+            (-3.5, 2.0),
+        ),
+        layout_of(
+            "Layout, Rue 46, 1 : 1",
+            shape("half-eye"),
+            Eye::Right,
+            boxing(46.0, 22.0, 20.0),
+            (33.0, 0.0),
+            (0.0, 0.0),
+        ),
+    ];
+    for (picture, name) in cases.iter().zip(["layout-oval", "layout-off-middle", "layout-half-eye"]) {
+        judged(name, picture, 12_000);
+    }
+    let mut seen = 0;
+    for shape in Shape::all() {
+        for eye in Eye::BOTH {
+            for eye_size_mm in [30.0, 45.0, 60.0] {
+                for of in [(24.0, 0.0), (31.5, 0.3), (42.0, -9.0), (28.0, 8.0)] {
+                    for off in [(0.0, 0.0), (4.0, -2.0), (-0.3, 0.0)] {
+                        let boxing = boxing(eye_size_mm, eye_size_mm * shape.depth_ratio(), 18.0);
+                        let title = format!("{} {eye_size_mm} {of:?} {off:?}", shape.word());
+                        let picture = layout_of(&title, shape, eye, boxing, of, off);
+                        apart(&title, &picture);
+                        assert!(picture.to_file().contains(&format!(">{}</text>", eye.letter())), "{title}");
+                        seen += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(seen > 800, "{seen}");
+}
+
+#[test]
+fn unrolled_edges() {
+    let stand = |deg: f64, bevel: bool, rim: bool| {
+        let (double, front) = ((2.0 * deg.to_radians()).cos(), 2.6);
+        let edge = 4.4 + 2.1 * double + 0.5 * deg.to_radians().sin();
+        let front_z = front + 1.1 * double;
+        let tip_z = bevel.then_some(front_z + (0.5 * edge).min(1.0));
+        Stand { deg, front_z, back_z: front_z + edge, tip_z, rim_z: rim.then_some(3.4 + 0.8 * double) }
+    };
+    let said = ["Edge from 2.3 to 6.5 mm.".to_owned(), "The bevel comes out on a curve of 5.31 D.".to_owned()];
+    let cases = [
+        ("unrolled-bevel", Eye::Right, true, true),
+        ("unrolled-no-rim-curve", Eye::Left, true, false),
+        ("unrolled-bare", Eye::Left, false, false),
+    ];
+    for (name, eye, bevel, rim) in cases {
+        let round: Vec<Stand> = (0..=72).map(|i| stand(5.0 * f64::from(i), bevel, rim)).collect();
+        let title = format!("Edge unrolled, Fennel 50, {} lens", eye.word());
+        let drawn = Unrolled {
+            title: &title,
+            description: "Thickest at the nose and the temple.",
+            eye,
+            round: &round,
+            tip: "tip of the bevel",
+            said: &said,
+        };
+        judged(name, &drawn.draw(), 9_000);
+    }
 }
 
 /// The outlines of a pair; the pupils are where the pd puts them.

@@ -567,6 +567,10 @@ fn an_edge_is_drawn_in_the_direction_asked_for() {
     asked(&drawn).code(0).stderr(predicate::str::contains("The edge is drawn in edge.svg."));
     let svg = std::fs::read_to_string(room.path().join("edge.svg")).expect("a picture");
     assert!(svg.contains("Edge at 135°") && svg.contains("5 : 1"), "{svg}");
+    asked(&["--layout-out", "card.svg"]).code(0).stderr(predicate::str::contains("The layout is drawn in card.svg."));
+    let card = std::fs::read_to_string(room.path().join("card.svg")).expect("a picture");
+    assert!(card.contains("Layout in the blank") && card.contains("right.blank.diameter_mm"), "{card}");
+    asked(&["--layout-out", "card.svg"]).code(2).stderr(predicate::str::contains("card.svg"));
     // What is there is not overwritten, and half of what is wanted is refused.
     asked(&drawn).code(2).stderr(predicate::str::contains("edge.svg"));
     asked(&["--profile-deg", "135"]).code(2);

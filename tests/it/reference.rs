@@ -4,7 +4,7 @@
 use crate::snapshot::compare_with_snapshot;
 use assert_cmd::Command;
 use rimwise::advice;
-use rimwise::figures::{Better, Figure, OF_EDGING, OF_EYE, OF_PAIR};
+use rimwise::figures::{Better, Figure, OF_EDGING, OF_EYE, OF_PAIR, OF_SURFACING};
 use rimwise::finding;
 use rimwise::job::words;
 use rimwise::keys::{self, Key, Kind, Refused, Section, Words};
@@ -207,6 +207,8 @@ fn figures_page() -> Page {
     page.table(&heads, OF_EYE.iter().map(figure_row));
     page.heading("Of the work on one edge");
     page.table(&heads, OF_EDGING.iter().map(figure_row));
+    page.heading("Of the work on one back");
+    page.table(&heads, OF_SURFACING.iter().map(figure_row));
     page.heading("Of a pair");
     page.table(&heads, OF_PAIR.iter().map(figure_row));
     page

@@ -120,10 +120,14 @@ fn every_figure_is_in_the_json_with_the_same_number() {
                 }
             }
             for (eye, made) in pair.eyes.iter() {
-                let work = comparison.fits[i].edge_work(eye, made);
+                let work = comparison.fits[i].lab_work(eye, made);
                 for figure in figures::OF_EDGING {
                     let found = at(&fit[eye.word()], figure.id);
-                    same(found, (figure.read)(&work), &format!("{name} {i} {}", figure.id));
+                    same(found, (figure.read)(&work.edging), &format!("{name} {i} {}", figure.id));
+                }
+                for figure in figures::OF_SURFACING {
+                    let found = at(&fit[eye.word()], figure.id);
+                    same(found, (figure.read)(&work.surfacing), &format!("{name} {i} {}", figure.id));
                 }
             }
             for figure in figures::OF_PAIR {

@@ -1,7 +1,7 @@
 //! A lens option: what it is made of, how it is supplied and what the job asks of it.
 
 use super::{Got, Judge, Naming, Placed};
-use crate::choose::{LensOption, Substance, Supply};
+use crate::choose::{LensOption, Substance, Supply, TOOL_STEP_D};
 use crate::finding::{Finding, Mend, Place, Problem};
 use crate::job::words;
 use crate::keys::{self, Key, Section};
@@ -30,6 +30,7 @@ impl Judge<'_> {
         let min_edge = self.number(table, &keys::MIN_EDGE);
         let supply = self.word(table, &keys::SUPPLY, words::supply);
         let price = self.number(table, &keys::PRICE);
+        let tool_step = self.number(table, &keys::TOOL_STEP);
         if let Ok(Substance::Inline(_)) = &substance {
             self.minimum_of_inline(table, &keys::MIN_CENTRE, &min_centre);
             self.minimum_of_inline(table, &keys::MIN_EDGE, &min_edge);
@@ -48,6 +49,7 @@ impl Judge<'_> {
                 min_edge_mm: min_edge.as_ref().map(|minimum| minimum.value),
                 supply: supply?.map_or(Supply::default(), |supply| supply.value),
                 price: price?.map(|price| price.value),
+                tool_step_d: tool_step?.map_or(TOOL_STEP_D, |step| step.value),
             },
             min_centre: min_centre.map(|minimum| minimum.place),
             min_edge: min_edge.map(|minimum| minimum.place),

@@ -144,6 +144,7 @@ fn called(kind: &str) -> &str {
         "detail" => "edge enlarged",
         "critical" => "edge where it has least room",
         "unrolled" => "edge unrolled",
+        "layout" => "layout in the blank",
         "clock" => "edge round the rim",
         "over" => "what it saves",
         "view" => "edge as others see it",
@@ -165,7 +166,7 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
     };
     html! {
         details.more {
-            summary { "More drawings: front, sections, edges, the edge as others see it" }
+            summary { "More drawings: front, sections, edges, the lens in its blank, the edge as others see it" }
             div.drawings {
                 @if let Some(over) = &drawn.over {
                     (figure_of(over, &format!("o{index}-"), "What it saves (plan sections laid over each other)"))
@@ -179,6 +180,9 @@ fn more(index: usize, drawn: &FitPictures) -> Markup {
                 }
                 @for eye in Eye::BOTH {
                     (of("u", eye, &drawn.unrolled, "with its edge unrolled"))
+                }
+                @for eye in Eye::BOTH {
+                    (of("y", eye, &drawn.layouts, "laid in its blank (layout card)"))
                 }
                 (figure_of(&drawn.front, &format!("f{index}-"), "The pair as worn (front view)"))
                 (figure_of(&drawn.clock, &format!("k{index}-"), "Edge thickness round the rim"))

@@ -7,6 +7,7 @@ mod charts;
 mod edges;
 mod explain;
 mod front;
+mod layout;
 mod limit;
 mod over;
 mod profile;
@@ -54,6 +55,8 @@ pub struct FitPictures {
     pub criticals: Eyes<Picture>,
     /// The edge of each lens unrolled, with bevel or groove on it.
     pub unrolled: Eyes<Picture>,
+    /// The outline of each lens laid in its blank.
+    pub layouts: Eyes<Picture>,
     /// Edge thickness round the rim of both.
     pub clock: Picture,
     /// Laid over the pair that all are compared with; none for that pair itself and for the spectacles worn now.
@@ -65,8 +68,9 @@ pub struct FitPictures {
 impl FitPictures {
     /// All of them, with the eye where a picture is of one lens.
     pub fn all(&self) -> impl Iterator<Item = (Option<Eye>, &Picture)> {
-        let FitPictures { plan, maps, front, verticals, details, criticals, unrolled, clock, over, view } = self;
-        let of_lenses = [maps, verticals, details, criticals, unrolled].into_iter().flat_map(Eyes::iter);
+        let FitPictures { plan, maps, front, verticals, details, criticals, unrolled, layouts, clock, over, view } =
+            self;
+        let of_lenses = [maps, verticals, details, criticals, unrolled, layouts].into_iter().flat_map(Eyes::iter);
         let of_lenses = of_lenses.map(|(eye, picture)| (Some(eye), picture));
         [Some(plan), over.as_ref(), Some(front), Some(clock), Some(view)]
             .into_iter()
@@ -100,6 +104,7 @@ impl FrameCharts {
 }
 
 pub use explain::explained;
+pub use layout::layout_card;
 pub use limit::LimitPictures;
 pub use over::reference as compared_with;
 pub use profile::edge_profile;
@@ -225,6 +230,7 @@ fn of_fit(fit: &Fit<'_>, levels: &Scale, rings: Rings, side: Eye, over: Option<P
         details: each(|fit, eye, made| Held::of(fit, eye, made).thickest(&subject(fit)))?,
         criticals: each(|fit, eye, made| Held::of(fit, eye, made).critical(&subject(fit)))?,
         unrolled: each(|fit, eye, made| unrolled::unrolled(&Held::of(fit, eye, made), &subject(fit)))?,
+        layouts: Eyes::from_fn(|eye| layout::layout(&Held::of(fit, eye, pair.eyes.of(eye)), fit.option, &subject(fit))),
         clock: round::clock(fit, pair, rings)?,
         over,
         view: view::view(fit, pair, side)?,

@@ -23,7 +23,7 @@ use super::number::{self, figure, grams, mm, shown, size};
 use super::promise::Promise;
 use super::{findings, words};
 use crate::advice::{self, Subject};
-use crate::assess::{Impossible, Made, Mounting};
+use crate::assess::{Impossible, LabWork, Made, Mounting};
 use crate::choose::LensOption;
 use crate::choose::base;
 use crate::eye::Eye;
@@ -168,10 +168,14 @@ impl Page {
         let centre = made.thickness.centre_mm.map_or(String::new(), |value| format!(", {} in the middle", mm(value)));
         let edge = mm(made.thickness.edges.max.thickness_mm);
         self.paragraph(&self.bold(&format!("{edge} at the thickest edge{centre}, {}.", grams(made.mass_g))));
-        self.block(&figures_of(one, made, self.is_styled()));
+        let work = study::lab_work_of_one(one, made);
+        self.block(&figures_of(made, &work, self.is_styled()));
         self.gap();
         for clause in [words::base(&made.base), words::thickness(made, &one.lens)] {
             self.item(&format!("{}.", words::capital(&clause)), 0);
+        }
+        for said in words::workshop(made, one.eye, &work.surfacing) {
+            self.item(&said, 0);
         }
         let mounting = Mounting::new(&one.frame, one.frame.sizes[0]);
         let outline = mounting.outlines.of(one.eye);
@@ -211,15 +215,17 @@ fn option_entries(option: &LensOption, prescription: &Prescription, priced: bool
 }
 
 /// All figures of a lens, a row each.
-fn figures_of(one: &OneLens, made: &Made, styled: bool) -> String {
+fn figures_of(made: &Made, work: &LabWork, styled: bool) -> String {
     let heads = [("Figure", Holds::Text), ("Value", Holds::Figures), ("Unit", Holds::Text)];
     let mut grid = Grid::new(&heads.map(|(head, holds)| (head.to_owned(), holds)), styled);
     for figure in figures::OF_EYE {
         grid.row(row(figure, made));
     }
-    let work = study::edge_work_of_one(one, made);
     for figure in figures::OF_EDGING {
-        grid.row(row(figure, &work));
+        grid.row(row(figure, &work.edging));
+    }
+    for figure in figures::OF_SURFACING {
+        grid.row(row(figure, &work.surfacing));
     }
     number::plain(&grid.finish())
 }

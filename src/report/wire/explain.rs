@@ -137,7 +137,7 @@ pub fn explain(explained: &Explained<'_>) -> ExplainWire {
         eye_size_mm: finite(mounting.boxing.eye_size_mm),
         lens: explained.fit.option.name.clone(),
         eye: explained.eye,
-        result: eye(explained.made, &explained.fit.edge_work(explained.eye, explained.made)),
+        result: eye(explained.made, &explained.fit.lab_work(explained.eye, explained.made)),
         points: explained.spots.iter().map(spot).collect(),
         lines: explained.lines.iter().map(|one| line(one, &explained.lines)).collect(),
     }

@@ -1,6 +1,6 @@
 //! Why a lens cannot be made, and what would help.
 
-use super::super::number::{apart, mm, with_unit};
+use super::super::number::{apart, figure, mm, with_unit};
 use super::{eye, power};
 use crate::assess::{Fit, Impossible, PairImpossible};
 use crate::choose::centre::SetBy;
@@ -40,6 +40,21 @@ pub fn impossible(why: &Impossible, option: &LensOption, rx: &Power) -> String {
             "no thickness was found that keeps every minimum; another base curve or eye size may do.".to_owned()
         }
         Impossible::NoBlank { wanted_mm, largest_mm, supply } => no_blank(wanted_mm, largest_mm, supply),
+        Impossible::BlankTooThin { base_curve_d, at_edge, blank_mm, wanted_mm } => {
+            let [blank, wanted] = apart(blank_mm, wanted_mm);
+            format!(
+                "the blank of base {} has {blank}\u{202f}mm at {} and {wanted}\u{202f}mm are wanted, with what \
+                 surfacing takes off; a thicker blank by special order, a higher index or, if its bridge fits your nose, a \
+                 smaller eye size would help.",
+                figure(base_curve_d, 2),
+                if at_edge { "the lens’s edge" } else { "the lens’s thickest place" },
+            )
+        }
+        Impossible::BlankEnds { base_curve_d } => format!(
+            "the blank of base {} is too deeply curved to hold it; another base curve or, if its bridge fits your nose, a \
+             smaller eye size would help.",
+            figure(base_curve_d, 2),
+        ),
         Impossible::NoStockPower { sphere_d, cylinder_d } => format!(
             "no ready-made lens of this material covers {}; surfaced, it can be made to order.",
             without_axis(sphere_d, cylinder_d)
@@ -120,6 +135,7 @@ mod tests {
             min_edge_mm: Some(1.0),
             supply,
             price: None,
+            tool_step_d: 0.125,
         }
     }
 
@@ -134,6 +150,8 @@ mod tests {
             Impossible::NoBlank { wanted_mm: 81.23, largest_mm: 75.0, supply: Supply::Surfaced },
             Impossible::NoBlank { wanted_mm: 71.23, largest_mm: 70.0, supply: Supply::Stock },
             Impossible::NoStockPower { sphere_d: -1.0, cylinder_d: -4.5 },
+            Impossible::BlankTooThin { base_curve_d: 8.0, at_edge: false, blank_mm: 13.0, wanted_mm: 13.42 },
+            Impossible::BlankEnds { base_curve_d: 10.0 },
             Impossible::StockPrism { amount_pd: 1.5 },
             Impossible::StockTooThin { demand: SetBy::Edge, found_mm: 0.96, wanted_mm: 1.0 },
         ];
@@ -149,6 +167,6 @@ mod tests {
         );
         assert!(impossible(&all[1], &option(Supply::Stock), &rx).contains("25.01\u{202f}mm are wanted"));
         assert!(impossible(&all[6], &option(Supply::Stock), &rx).contains("covers −1.00 −4.50;"));
-        assert!(impossible(&all[8], &option(Supply::Stock), &rx).contains("has 0.96\u{202f}mm where 1.00"));
+        assert!(impossible(&all[10], &option(Supply::Stock), &rx).contains("has 0.96\u{202f}mm where 1.00"));
     }
 }

@@ -16,6 +16,7 @@ mod reasons;
 mod rx;
 mod sure;
 mod why;
+mod workshop;
 
 pub use address::address_fault;
 pub use answer::{MUCH_G, NEARLY_MM, answer, because, choice, named, whose};
@@ -44,6 +45,7 @@ pub use why::{
     causes_by_share, leading as why_leading, no_figure, option_of, share_of, shared, signed, together, unshared,
     values,
 };
+pub use workshop::{cuts_from, workshop};
 
 use super::number::{THIN, apart, figure, size};
 use crate::advice::{Caution, Severity, Shown};
