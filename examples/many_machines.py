@@ -38,7 +38,7 @@ from distributed import Client, LocalCluster, as_completed
 # Exit codes of `rimwise stock`: all rows done; done, but for rows that were refused and are listed.
 DONE, PARTLY = 0, 3
 # Files that hold a line for some rows and are joined again, and the column that counts rows in them.
-JOINED = {"lenses.csv": None, "refused.csv": "row"}
+JOINED = {"lenses.csv": None, "refused.csv": "row", "cautions.csv": "row"}
 # A worker begins here, beside the place where the part will stand.
 BEGUN = ".begun-"
 

@@ -22,7 +22,7 @@ LENSES, ROWS = 6_000, 500
 OUTLINE = ROOT / "demo-jobs/betony.csv"
 # What one run and many must have alike: of all, and line by line.
 TOTALS = ["totals.json", "blanks.csv", "index.html"]
-LINES = ["lenses.csv", "refused.csv"]
+LINES = ["lenses.csv", "refused.csv", "cautions.csv"]
 PATIENCE_S = 90
 
 
@@ -38,6 +38,8 @@ def bad(rows: list[list[str]]) -> None:
         row[-1] = OUTLINE.name
         for name in ("shape", "depth_mm", "eye_size_mm"):
             row[column[name]] = ""
+    for at in range(100, len(rows), 450):
+        rows[at][column["pd_mm"]] = "23.5"
     rows[1234][column["rim"]] = "wood\nor not"
 
 
