@@ -1,4 +1,4 @@
-//! What is told of orders: the fields of `lenses.csv`, `blanks.csv` and `refused.csv`, and what all of them come to. Numbers in
+//! What is told of orders: the fields of `lenses.csv`, `blanks.csv`, `refused.csv` and `cautions.csv`, and what all of them come to. Numbers in
 //! fields have all their digits and a decimal point, and no unit but the one in the column's name.
 
 use super::findings::{self, grouped};
@@ -6,7 +6,7 @@ use super::number::{figure, plain};
 use super::words;
 use crate::assess::{Impossible, Made};
 use crate::choose::Supply;
-use crate::finding::Finding;
+use crate::finding::{Finding, rules};
 use crate::job::{FORMULA_SIGNS, MOST_NAME_SIGNS, OneLens, Order};
 use crate::study::totals::Totals;
 
@@ -17,6 +17,8 @@ pub const LENSES: [&str; 9] =
 pub const BLANKS: [&str; 5] = ["material", "supply", "base_curve_d", "diameter_mm", "count"];
 /// The header of `refused.csv`.
 pub const REFUSED: [&str; 3] = ["row", "order", "reason"];
+/// The header of `cautions.csv`.
+pub const CAUTIONS: [&str; 4] = ["row", "order", "id", "caution"];
 
 /// A lens that was made. A field is empty where there is no such figure.
 #[must_use]
@@ -59,9 +61,26 @@ pub fn blanks(totals: &Totals) -> impl Iterator<Item = [String; 5]> {
 /// A row that was refused; `order` as it stands in it.
 #[must_use]
 pub fn refused(row: u64, order: &str, reason: &str) -> [String; 3] {
+    [row.to_string(), whatever(order), reason.to_owned()]
+}
+
+/// A caution on a row; `order` as it stands in it.
+#[must_use]
+pub fn caution(row: u64, order: &str, finding: &Finding) -> [String; 4] {
+    [row.to_string(), whatever(order), finding.id(), plain(&findings::sentence(finding, None))]
+}
+
+/// The number of an order, whatever it is, fit for a spreadsheet.
+fn whatever(order: &str) -> String {
     let plain = |sign: char| if sign.is_control() { char::REPLACEMENT_CHARACTER } else { sign };
-    let order: String = order.chars().take(MOST_NAME_SIGNS).map(plain).collect();
-    [row.to_string(), text(&order), reason.to_owned()]
+    text(&order.chars().take(MOST_NAME_SIGNS).map(plain).collect::<String>())
+}
+
+/// What a kind of caution means, by its id: one sentence.
+#[must_use]
+pub fn meaning(id: &str) -> &'static str {
+    let rule = rules().find(|rule| rule.ids().iter().any(|known| known == id));
+    rule.map_or("This program does not know this kind.", |rule| rule.help)
 }
 
 /// Why a row is refused for what is written in it.
@@ -91,6 +110,13 @@ pub fn sentences(totals: &Totals) -> Vec<String> {
             "{} {are} refused; refused.csv beside the lenses says which and why.",
             grouped(totals.refused)
         ));
+    }
+    let cautions: u64 = totals.cautions.values().sum();
+    if cautions > 0 {
+        let are =
+            if cautions == 1 { "There is 1 caution" } else { &format!("There are {} cautions", grouped(cautions)) };
+        let kinds: Vec<String> = totals.cautions.iter().map(|(id, rows)| format!("{id} {}", grouped(*rows))).collect();
+        said.push(format!("{are}: {}; cautions.csv beside the lenses has each.", kinds.join(", ")));
     }
     if sums.lenses > 0 {
         said.push(format!(

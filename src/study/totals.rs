@@ -46,6 +46,8 @@ pub struct Totals {
     pub rows: u64,
     /// Rows that were refused.
     pub refused: u64,
+    /// Cautions on rows, by their ids.
+    pub cautions: BTreeMap<String, u64>,
     /// Sums by group.
     pub groups: BTreeMap<Group, Sums>,
 }
@@ -153,10 +155,18 @@ impl Totals {
         self.refused += 1;
     }
 
+    /// Counts a caution of this id.
+    pub fn caution(&mut self, id: String) {
+        *self.cautions.entry(id).or_default() += 1;
+    }
+
     /// Adds the totals of other orders.
     pub fn add(&mut self, other: Totals) {
         self.rows += other.rows;
         self.refused += other.refused;
+        for (id, rows) in other.cautions {
+            *self.cautions.entry(id).or_default() += rows;
+        }
         for (group, sums) in other.groups {
             *self.groups.entry(group).or_default() += sums;
         }

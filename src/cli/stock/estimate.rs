@@ -34,6 +34,7 @@ const AHEAD: usize = 2;
 pub(super) struct Part {
     lenses: Vec<u8>,
     refused: Vec<u8>,
+    cautions: Vec<u8>,
     totals: Totals,
     /// Where it is asked for.
     pub(super) history: History,
@@ -95,10 +96,12 @@ pub(super) fn into_folder(path: &Path, out: &Path, shelf: &Shelf) -> io::Result<
     let written = write_folder(out, |new| {
         new.add("lenses.csv", &csv_line(&told::LENSES))?;
         new.add("refused.csv", &csv_line(&told::REFUSED))?;
+        new.add("cautions.csv", &csv_line(&told::CAUTIONS))?;
         let totals = work(progress.reading(orders), shelf, outlines(path), false, |part| {
             progress.done(part.totals.rows, part.totals.refused);
             new.add("lenses.csv", &part.lenses)?;
-            Ok(new.add("refused.csv", &part.refused)?)
+            new.add("refused.csv", &part.refused)?;
+            Ok(new.add("cautions.csv", &part.cautions)?)
         })?;
         write_totals(new, &totals)?;
         done = totals;
@@ -218,12 +221,12 @@ impl Desk<'_> {
     }
 
     fn unit(&self, unit: &Unit, part: &mut Part) {
-        let first = self.judged(&unit.first);
+        let first = self.judged(&unit.first, part);
         let Some(second_row) = &unit.second else {
             self.tell_alone(&unit.first, first, part);
             return;
         };
-        match (first, self.judged(second_row)) {
+        match (first, self.judged(second_row, part)) {
             (Ok(first), Ok(second)) => {
                 let [of_first, of_second] = self.orders.pair([&first.lens, &second.lens]);
                 self.tell(&unit.first, &first, of_first, part);
@@ -236,8 +239,13 @@ impl Desk<'_> {
         }
     }
 
-    fn judged(&self, row: &Row) -> Result<Order, String> {
+    /// What a row means, or why it is refused; its cautions are told either way.
+    fn judged(&self, row: &Row, part: &mut Part) -> Result<Order, String> {
         let judged = self.header.judge(row, self.shelf, &self.outlines);
+        for caution in judged.findings.iter().filter(|finding| !finding.is_fault()) {
+            part.cautions.extend(csv_line(&told::caution(row.number, &self.header.order_of(row), caution)));
+            part.totals.caution(caution.id());
+        }
         judged.value.ok_or_else(|| told::faults(&judged.findings))
     }
 

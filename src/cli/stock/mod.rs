@@ -18,7 +18,7 @@ pub(super) struct Args {
     /// output
     #[arg(value_name = "ORDERS", required_unless_present = "merge")]
     orders: Option<PathBuf>,
-    /// Write lenses.csv, blanks.csv, totals.json, refused.csv and index.html into this folder
+    /// Write lenses.csv, blanks.csv, totals.json, refused.csv, cautions.csv and index.html into this folder
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Add up the totals of parts, which are folders written before

@@ -92,6 +92,12 @@ pub fn orders(totals: &Totals) -> String {
                 h2 #answer { "In all" }
                 @for (i, sentence) in told::sentences(totals).iter().enumerate() { p.lead[i == 0] { (sentence) } }
             }
+            @if !totals.cautions.is_empty() {
+                section aria-labelledby="cautions" {
+                    h2 #cautions { "Cautions on what was ordered" }
+                    div.scroller tabindex="0" role="group" aria-labelledby="cautions" { (cautions(totals)) }
+                }
+            }
             section aria-labelledby="charts" {
                 h2 #charts { "What they are cut from" }
                 div.charts {
@@ -108,6 +114,30 @@ pub fn orders(totals: &Totals) -> String {
         }
     };
     document(TITLE, None, None, &body)
+}
+
+fn cautions(totals: &Totals) -> Markup {
+    html! {
+        table {
+            caption { "Cautions by kind; cautions.csv has each with its row" }
+            thead {
+                tr {
+                    th.words scope="col" { "Id" }
+                    th scope="col" { "Cautions" }
+                    th.words scope="col" { "What it means" }
+                }
+            }
+            tbody {
+                @for (id, rows) in &totals.cautions {
+                    tr {
+                        th.words scope="row" { (id) }
+                        td { (grouped(*rows)) }
+                        td.words { (told::meaning(id)) }
+                    }
+                }
+            }
+        }
+    }
 }
 
 fn table(totals: &Totals) -> Markup {

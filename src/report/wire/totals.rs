@@ -5,6 +5,7 @@ use super::FORMAT;
 use crate::choose::Supply;
 use crate::study::totals::{Group, Sums, Totals};
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeMap;
 use std::fmt;
 
 /// `totals.json`.
@@ -21,6 +22,8 @@ pub struct TotalsWire {
     pub lenses: u64,
     /// Lenses whose swarf is not known.
     pub swarf_unknown: u64,
+    /// Cautions on rows, by their ids.
+    pub cautions: BTreeMap<String, u64>,
     /// Over all lenses.
     pub millionths: MillionthsWire,
     /// The same by material, supply, base curve and diameter.
@@ -109,6 +112,7 @@ pub fn totals(totals: &Totals) -> TotalsWire {
         refused: totals.refused,
         lenses: sums.lenses,
         swarf_unknown: sums.swarf_unknown,
+        cautions: totals.cautions.clone(),
         millionths: MillionthsWire::from(&sums),
         groups: totals.groups.iter().map(group).collect(),
     }
@@ -131,7 +135,8 @@ pub fn read_totals(text: &str) -> Result<Totals, TotalsFault> {
     if wire.format != FORMAT {
         return Err(TotalsFault::Format(wire.format));
     }
-    let mut found = Totals { rows: wire.rows, refused: wire.refused, ..Totals::default() };
+    let mut found =
+        Totals { rows: wire.rows, refused: wire.refused, cautions: wire.cautions.clone(), ..Totals::default() };
     for group in &wire.groups {
         let MillionthsWire { volume_mm3, mass_g, path_mm, swarf_g } = group.millionths;
         let (lenses, swarf_unknown) = (group.lenses, group.swarf_unknown);
@@ -142,7 +147,8 @@ pub fn read_totals(text: &str) -> Result<Totals, TotalsFault> {
         }
     }
     let whole = found.sums();
-    if Sums::are_beyond_any_count(wire.rows.max(wire.refused)) {
+    let most = wire.cautions.values().fold(wire.rows.max(wire.refused), |most, cautions| most.max(*cautions));
+    if Sums::are_beyond_any_count(most) {
         return Err(TotalsFault::Sum);
     }
     let agrees = totals(&found) == wire && wire.refused.checked_add(whole.lenses) == Some(wire.rows);
