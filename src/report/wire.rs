@@ -10,6 +10,7 @@ mod gauge;
 mod limit;
 #[cfg(feature = "cli")]
 mod practise;
+mod sweep;
 mod totals;
 mod why;
 
@@ -23,6 +24,7 @@ pub use limit::{
 };
 #[cfg(feature = "cli")]
 pub use practise::{ExerciseWire, MistakeWire, PractiseWire, StepWire, practise_text};
+pub use sweep::{SweepRowWire, SweepWire, ValueWire, sweep, sweep_text};
 pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
@@ -328,21 +330,24 @@ fn of_fit(caution: &Caution) -> CautionWire {
 
 fn fit(fit: &Fit<'_>, now: bool) -> FitWire {
     let name = |name: &str| if now { NOW.to_owned() } else { name.to_owned() };
-    let outcome = match &fit.outcome {
+    FitWire {
+        frame: name(&fit.mounting.frame.name),
+        eye_size_mm: finite(fit.mounting.boxing.eye_size_mm),
+        depth_mm: finite(fit.mounting.boxing.depth_mm),
+        lens: name(&fit.option.name),
+        outcome: outcome(fit),
+        cautions: advice::cautions(fit).iter().map(of_fit).collect(),
+    }
+}
+
+fn outcome(fit: &Fit<'_>) -> OutcomeWire {
+    match &fit.outcome {
         Ok(both) => OutcomeWire::Made(Box::new(MadeWire {
             right: eye(&both.eyes.right, &fit.edge_work(Eye::Right, &both.eyes.right)),
             left: eye(&both.eyes.left, &fit.edge_work(Eye::Left, &both.eyes.left)),
             pair: pair(both),
         })),
         Err(why) => OutcomeWire::Impossible { impossible: number::plain(&words::pair_impossible(why, fit)) },
-    };
-    FitWire {
-        frame: name(&fit.mounting.frame.name),
-        eye_size_mm: finite(fit.mounting.boxing.eye_size_mm),
-        depth_mm: finite(fit.mounting.boxing.depth_mm),
-        lens: name(&fit.option.name),
-        outcome,
-        cautions: advice::cautions(fit).iter().map(of_fit).collect(),
     }
 }
 

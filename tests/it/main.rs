@@ -28,5 +28,6 @@ mod sheet;
 mod snapshot;
 #[path = "../core/support.rs"]
 mod support;
+mod sweep;
 mod watch;
 mod why;
