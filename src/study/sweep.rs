@@ -153,6 +153,13 @@ impl<'a> Sweep<'a> {
         Sweep { asked, rows }
     }
 
+    /// What the option has of one of the things that vary; `None` where its eyes differ.
+    #[must_use]
+    pub fn own_value(&self, at: usize) -> Option<Value> {
+        let vary = self.asked.vary.get(at)?;
+        (vary.what.own)(&Order::of(&self.asked.at), self.asked.eye)
+    }
+
     /// The row that is the option as the job has it, where it is among them.
     #[must_use]
     pub fn own(&self) -> Option<&Row> {

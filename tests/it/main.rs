@@ -11,6 +11,7 @@ mod examples;
 mod explain;
 mod floors;
 mod gauge;
+mod guide;
 mod jobs;
 mod limit;
 mod messages;

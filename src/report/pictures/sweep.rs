@@ -33,23 +33,23 @@ pub struct SweepPicture {
 pub fn sweep(of: &Sweep<'_>, shows: &[Show]) -> Vec<SweepPicture> {
     let numbers = |vary: &Vary| !vary.what.is_of_words();
     match &of.asked.vary[..] {
-        [one] if numbers(one) => both_eyes(shows).into_iter().filter_map(|group| over_one(of, &group)).collect(),
+        [one] if numbers(one) => together(shows).into_iter().filter_map(|group| over_one(of, &group)).collect(),
         [one, other] if numbers(one) && numbers(other) => shows.iter().filter_map(|show| over_two(of, show)).collect(),
         [one, other] if numbers(one) != numbers(other) => shows.iter().filter_map(|show| family(of, show)).collect(),
         _ => shows.iter().filter_map(|show| bars(of, show)).collect(),
     }
 }
 
-/// Figures of both eyes together.
-fn both_eyes(shows: &[Show]) -> Vec<Vec<Show>> {
+/// What one chart shows: a figure of both eyes, or figures of one eye in one unit.
+fn together(shows: &[Show]) -> Vec<Vec<Show>> {
     let mut groups: Vec<Vec<Show>> = Vec::new();
     for show in shows {
-        let beside = |group: &&mut Vec<Show>| {
-            group
-                .iter()
-                .all(|there| there.figure_id() == show.figure_id() && there.eye().is_some() && show.eye().is_some())
+        let fits = |there: &Show| match (there.eye(), show.eye()) {
+            (Some(one), Some(other)) if one == other => there.unit() == show.unit(),
+            (Some(_), Some(_)) => there.figure_id() == show.figure_id(),
+            _ => false,
         };
-        match groups.iter_mut().find(beside) {
+        match groups.iter_mut().find(|group| group.iter().all(fits)) {
             Some(group) => group.push(*show),
             None => groups.push(vec![*show]),
         }
@@ -60,12 +60,20 @@ fn both_eyes(shows: &[Show]) -> Vec<Vec<Show>> {
 fn name(shows: &[Show]) -> Option<String> {
     let first = shows.first()?;
     let id = match shows {
-        [Show::Pair(_)] => format!("pair-{}", first.figure_id()),
-        [one] => one.id(),
+        [_] => first.id(),
+        _ if is_of_one_eye(shows) => {
+            let ids = shows.iter().map(|show| show.figure_id().rsplit('.').next().unwrap_or_default());
+            format!("{}-{}", first.eye().map_or("", Eye::word), ids.collect::<Vec<&str>>().join("-"))
+        }
         _ => first.figure_id().to_owned(),
     };
     let plain = |sign: char| if sign.is_ascii_alphanumeric() { sign } else { '-' };
     Some(format!("chart-{}", id.chars().map(plain).collect::<String>()))
+}
+
+/// Several figures of one lens?
+fn is_of_one_eye(shows: &[Show]) -> bool {
+    shows.len() > 1 && shows.windows(2).all(|pair| pair[0].eye() == pair[1].eye())
 }
 
 fn label(show: &Show, name: &str) -> String {
@@ -106,19 +114,31 @@ fn mark(of: &Sweep<'_>, at: usize, show: &Show) -> Option<Mark> {
     Some(Mark { x, y, text: format!("{} {OWN}", figure(y, show.decimals())), chosen: true })
 }
 
-fn chart(of: &Sweep<'_>, shows: &[Show], at: usize, series: Vec<Series>) -> Option<SweepPicture> {
+fn chart(of: &Sweep<'_>, shows: &[Show], at: usize, mut series: Vec<Series>) -> Option<SweepPicture> {
     if !series.iter().any(|series| exists(&series.points)) {
         return None;
     }
+    // The last is drawn first: a thin line on a wide one shows that both run there.
+    series.sort_by_key(|series| match series.emphasis {
+        Emphasis::Plain => 0,
+        Emphasis::Compared => 1,
+        Emphasis::Main => 2,
+    });
     let (first, vary) = (shows.first()?, of.asked.vary.get(at)?);
-    let what = if shows.len() > 1 { first.name().to_owned() } else { said::shown(first) };
+    let one_eye = is_of_one_eye(shows);
+    let names: Vec<String> = shows.iter().map(|show| show.name().to_owned()).collect();
+    let what = match shows {
+        [_] => said::shown(first),
+        _ if one_eye => format!("{} {}", first.eye().map_or("", Eye::word), words::list(&names)),
+        _ => first.name().to_owned(),
+    };
     let list = of.asked.vary.iter().filter(|vary| vary.what.is_of_words());
     let over: Vec<&str> = [vary.what.name].into_iter().chain(list.map(|vary| vary.what.name)).collect();
     let line = LineChart {
         title: format!("{} over {}, {}", words::capital(&what), over.join(" for each "), said::subject(of)),
         description: description(of, shows),
         x_label: x_label(of, at)?,
-        y_label: label(first, &what),
+        y_label: if one_eye { first.unit().symbol().to_owned() } else { label(first, &what) },
         series,
         marks: mark(of, at, first).into_iter().collect(),
         wishes: Vec::new(),
@@ -137,19 +157,27 @@ fn over_one(of: &Sweep<'_>, shows: &[Show]) -> Option<SweepPicture> {
         points.iter().map(|point| point.1.map_or_else(String::new, |y| figure(y, show.decimals()))).collect()
     };
     let alike = match (shows, &lines[..]) {
-        ([one, _], [right, left]) => on_show(right, one) == on_show(left, one),
+        ([one, other], [right, left]) if one.figure_id() == other.figure_id() => {
+            on_show(right, one) == on_show(left, one)
+        }
         _ => false,
     };
     let series = shows.iter().zip(lines).take(if alike { 1 } else { shows.len() });
     let series = series.enumerate().map(|(i, (show, points))| Series {
         name: match show.eye() {
+            Some(_) if shows.len() == 1 => String::new(),
+            Some(_) if is_of_one_eye(shows) => show.name().to_owned(),
             Some(_) if alike => "both eyes".to_owned(),
             Some(Eye::Right) => "right".to_owned(),
             Some(Eye::Left) => "left".to_owned(),
             None => String::new(),
         },
         points,
-        emphasis: if i == 0 { Emphasis::Main } else { Emphasis::Compared },
+        emphasis: match i {
+            0 => Emphasis::Main,
+            1 => Emphasis::Compared,
+            _ => Emphasis::Plain,
+        },
     });
     chart(of, shows, 0, series.collect())
 }
@@ -158,13 +186,14 @@ fn over_one(of: &Sweep<'_>, shows: &[Show]) -> Option<SweepPicture> {
 fn family(of: &Sweep<'_>, show: &Show) -> Option<SweepPicture> {
     let words_at = of.asked.vary.iter().position(|vary| vary.what.is_of_words())?;
     let (list, at) = (of.asked.vary.get(words_at)?, 1 - words_at);
-    let own = of.own().and_then(|row| row.values.get(words_at));
-    let series = list.values.iter().map(|word| {
+    let own = of.own_value(words_at);
+    let main = list.values.iter().position(|word| Some(word) == own.as_ref()).unwrap_or(0);
+    let series = list.values.iter().enumerate().map(|(i, word)| {
         let rows: Vec<&Row> = of.rows.iter().filter(|row| row.values.get(words_at) == Some(word)).collect();
         Series {
             name: said::value(list.what, word),
             points: points(&rows, at, show),
-            emphasis: if own == Some(word) { Emphasis::Main } else { Emphasis::Plain },
+            emphasis: if i == main { Emphasis::Main } else { Emphasis::Plain },
         }
     });
     chart(of, &[*show], at, series.collect())

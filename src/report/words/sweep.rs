@@ -168,18 +168,20 @@ pub fn notes(sweep: &Sweep<'_>) -> Vec<String> {
     let asked = &sweep.asked;
     let mut notes = Vec::new();
     if asked.varies("eye_size_mm") {
-        notes.push(if asked.varies("depth_mm") {
-            "The bridge is that of the sizes that the frame is offered in, or between them.".to_owned()
-        } else {
-            "Depth and bridge follow those of the sizes that the frame is offered in.".to_owned()
-        });
+        let follow = match (asked.varies("depth_mm"), asked.varies("bridge_mm")) {
+            (false, false) => Some("Depth and bridge follow"),
+            (true, false) => Some("The bridge follows"),
+            (false, true) => Some("The depth follows"),
+            (true, true) => None,
+        };
+        notes.extend(follow.map(|follow| format!("{follow} the sizes that the frame is offered in.")));
     }
     if asked.varies("sphere") || asked.varies("cylinder") {
         notes.push("Sphere and cylinder are those of the minus-cylinder form.".to_owned());
     }
     let per_eye = ["pd_mm", "sphere", "cylinder", "axis", "prism_pd"];
     if asked.eye.is_none() && per_eye.iter().any(|word| asked.varies(word)) {
-        notes.push("Both eyes take each value; --eye right or --eye left varies one.".to_owned());
+        notes.push("Both eyes take each value.".to_owned());
     }
     if asked.varies("index") {
         let glass = asked.at.option.substance.glass(asked.at.prescription.reference_line);
