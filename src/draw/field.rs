@@ -203,7 +203,7 @@ fn ticks(canvas: &mut Canvas, frame: Rect, x: &Axis, y: &Axis, at: &dyn Fn((f64,
     for &value in &x.ticks {
         let point = Point::new(at((value, 0.0)).x, frame.y1);
         canvas.line(point, point + Vec2::new(0.0, 1.0), &DIMENSION);
-        let base = point + Vec2::new(0.0, 1.8 + font::CAP_HEIGHT * TEXT_MM);
+        let base = point + Vec2::new(0.0, 2.2 + font::CAP_HEIGHT * TEXT_MM);
         canvas.text(base, &figure(value, x.decimals), &SOFT.anchored(Anchor::Middle));
     }
     for &value in &y.ticks {

@@ -142,13 +142,13 @@ fn fields() {
         width_mm: 130.0,
         height_mm: 92.0,
     };
-    judged("field", &chart.draw("chart-sweep"), 9_000);
+    judged("field", &chart.draw("chart-sweep"), 16_000);
     for spot in [(40.0, 12.0), (60.0, 12.0), (40.0, 24.0)] {
         chart.spot = Some(Spot { x: spot.0, y: spot.1, value: 2.2, text: "2.2".to_owned() });
-        judged("field-corner", &chart.draw("chart-sweep"), 9_000);
+        judged("field-corner", &chart.draw("chart-sweep"), 16_000);
     }
     chart.values.iter_mut().flatten().for_each(|value| *value = value.map(|_| 3.0));
-    judged("field-flat", &chart.draw("chart-sweep"), 9_000);
+    judged("field-flat", &chart.draw("chart-sweep"), 16_000);
     chart.values.iter_mut().flatten().enumerate().for_each(|(i, value)| *value = Some(1e5 * (i % 7) as f64));
     judged("field-large", &chart.draw("chart-sweep"), 40_000);
 }

@@ -320,6 +320,18 @@ fn rimwise() -> Command {
     command
 }
 
+#[test]
+fn the_help_names_everything_that_can_be_varied() {
+    let output = rimwise().args(["sweep", "--help"]).assert().code(0).get_output().stdout.clone();
+    let help = String::from_utf8(output).expect("text");
+    let words: Vec<&str> = help.split(|sign: char| !(sign.is_ascii_alphanumeric() || sign == '_')).collect();
+    for what in WHAT {
+        assert!(words.contains(&what.word), "{}", what.word);
+        // It is a question of one lens too, or a column of orders.
+        assert!(what.key.single == Some(what.word) || what.key.column() == Some(what.word), "{}", what.word);
+    }
+}
+
 /// What each wrong question is answered.
 #[test]
 fn what_cannot_be_varied_is_refused_with_its_mend() {

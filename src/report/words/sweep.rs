@@ -6,7 +6,6 @@ use super::super::number::{self, THIN, figure, with_unit};
 use super::{capital, list, pair_impossible, substance, uncapital};
 use crate::choose::Supply;
 use crate::eye::Eye;
-use crate::keys::Refused;
 use crate::study::sweep::{MOST_ROWS, MOST_VARIED, Row, Show, Sweep, Value, Vary, VaryFault, WHAT, What};
 use std::mem::discriminant;
 
@@ -315,20 +314,6 @@ pub fn show_fault(found: &str, near: &[String]) -> String {
         [] => format!("--show: there is no figure “{found}”; docs/reference has a page of figures"),
         near => format!("--show: there is no figure “{found}”; did you mean {}?", near.join(" or ")),
     }
-}
-
-/// For the help: each thing that can be varied, with what a job allows.
-#[must_use]
-pub fn what_can_vary() -> Vec<(String, String)> {
-    let row = |what: &What| {
-        let allowed = match (what.is_of_words(), what.key.refused) {
-            (true, _) => "a list, or nothing for all".to_owned(),
-            (false, Refused::Beyond(from, to)) => format!("{} to {}", plain(from), plain(to)),
-            (false, Refused::Nothing | Refused::BeyondShape { .. }) => String::new(),
-        };
-        (what.word.to_owned(), allowed)
-    };
-    WHAT.iter().map(row).collect()
 }
 
 /// "R", "L" or nothing, for the head of a column.

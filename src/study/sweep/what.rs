@@ -403,12 +403,6 @@ impl Vary {
             None => Ok(Vary { what, values, not_reached: None }),
         }
     }
-
-    /// Are its values numbers?
-    #[must_use]
-    pub fn is_of_numbers(&self) -> bool {
-        self.values.iter().all(|value| value.number().is_some())
-    }
 }
 
 impl What {
