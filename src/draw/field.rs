@@ -63,7 +63,7 @@ const KEY_MM: f64 = 5.0;
 const TO_KEY_MM: f64 = 4.0;
 const TO_NUMBER_MM: f64 = 1.4;
 /// What is white goes so far over the bands beside it, so that no line shines through between two.
-const OVER_MM: f64 = 0.03;
+const OVER_MM: f64 = 0.1;
 
 impl FieldChart {
     /// Draws it, as the picture of this kind (`chart-…`).
