@@ -223,6 +223,10 @@ fn the_base_stays_while_sizes_vary_and_may_step_with_the_power() {
     assert!(said.contains("Figures step where it changes"), "{said}");
     let sweep = swept(&job, &["eye_size_mm=44:48:1"]);
     assert!(text::sweep(&sweep, &defaults(&sweep.asked), false).contains("is chosen once, 2.00 D, and stays."));
+    let mild = demo("mild");
+    let sweep = swept(&mild, &["supply"]);
+    let said = text::sweep(&sweep, &defaults(&sweep.asked), false);
+    assert!(said.contains("Made to order the base curve is 6.00 D; a ready-made lens has its own."), "{said}");
 }
 
 #[test]

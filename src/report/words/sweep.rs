@@ -228,6 +228,9 @@ fn bases(sweep: &Sweep<'_>) -> Option<String> {
     let given = sweep.asked.at.option.base_curve_d.is_some();
     let texts: Vec<String> = found.iter().map(|base| number::base_curve(*base)).collect();
     let changes = ["sphere", "cylinder", "material"].iter().any(|word| sweep.asked.varies(word));
+    if sweep.asked.varies("supply") && !found.is_empty() && !given {
+        return Some(format!("Made to order the base curve is {}; a ready-made lens has its own.", list(&texts)));
+    }
     match (found.len(), given, changes) {
         (0, _, _) | (_, true, _) => None,
         (1, _, false) => Some(format!("The base curve is chosen once, {}, and stays.", texts[0])),
