@@ -134,6 +134,17 @@ impl<'a> Fit<'a> {
     #[must_use]
     pub fn new(mounting: &Mounting<'a>, prescription: &'a Prescription, option: &'a LensOption) -> Fit<'a> {
         let bases = base::pair(option, &prescription.eyes.map(|rx| rx.power));
+        Fit::on_bases(mounting, prescription, option, &bases)
+    }
+
+    /// The same on base curves that were chosen before.
+    #[must_use]
+    pub fn on_bases(
+        mounting: &Mounting<'a>,
+        prescription: &'a Prescription,
+        option: &'a LensOption,
+        bases: &Eyes<Option<Base>>,
+    ) -> Fit<'a> {
         let lens = |eye| {
             let rx = prescription.eyes.of(eye);
             let ask = mounting.ask(eye, rx, prescription.reference_line, option, *bases.of(eye));

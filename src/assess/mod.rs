@@ -287,7 +287,7 @@ pub fn make(ask: &Ask<'_>) -> Result<Made, Impossible> {
     })
 }
 
-/// A surfaced lens must lie in its unworked blank, where one is listed.
+/// A surfaced lens that is still to be made must lie in its unworked blank, where one is listed.
 fn lies_in(
     ask: &Ask<'_>,
     recipe: &Recipe,
@@ -295,6 +295,9 @@ fn lies_in(
     blank: &Blank,
     settled: &Settled,
 ) -> Result<(), Impossible> {
+    if ask.option.worn {
+        return Ok(());
+    }
     let base_curve_d = recipe.base_curve_d;
     let Some(unworked) = Unworked::listed(ask.option, base_curve_d) else { return Ok(()) };
     let wanted = Wanted {

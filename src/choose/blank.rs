@@ -70,7 +70,8 @@ pub fn holding<'a>(
 /// The smallest listed blank that holds the lens.
 ///
 /// # Errors
-/// [`NoBlank`] where even the largest is too small: for a surfaced lens, even with the reference point off its middle.
+/// [`NoBlank`] where even the largest is too small: for a surfaced lens, even with the reference point off its middle. Not for
+/// one made to order that is worn already: its blank is then not known.
 pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Place<'_>) -> Result<Blank, NoBlank> {
     let outline = place.outline;
     let minimum_mm = minimum_mm(place);
@@ -92,10 +93,10 @@ pub fn blank(option: &LensOption, power: &Power, base_curve_d: f64, place: &Plac
         Supply::Stock => minimum_mm,
         Supply::Surfaced => 2.0 * (outline.enclosing_radius_mm() + ALLOWANCE_MM),
     };
-    if wanted_mm <= largest_mm + 1e-9 {
-        Ok(fit(Some(largest_mm), true))
-    } else {
-        Err(NoBlank { wanted_mm, largest_mm })
+    match wanted_mm <= largest_mm + 1e-9 {
+        true => Ok(fit(Some(largest_mm), true)),
+        false if option.worn && option.supply == Supply::Surfaced => Ok(fit(None, false)),
+        false => Err(NoBlank { wanted_mm, largest_mm }),
     }
 }
 

@@ -86,6 +86,8 @@ pub struct LensOption {
     pub price: Option<f64>,
     /// The lab's tools come in steps of this, as marked at index 1.530.
     pub tool_step_d: f64,
+    /// It is there already, worn: whatever it was cut from was large and thick enough.
+    pub worn: bool,
 }
 
 /// The step of a lab's tools where nothing is said (common practice, no source: 0.0625 to 0.25).
@@ -104,6 +106,7 @@ impl LensOption {
             supply: Supply::Surfaced,
             price: None,
             tool_step_d: TOOL_STEP_D,
+            worn: false,
         }
     }
 }

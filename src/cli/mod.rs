@@ -16,7 +16,9 @@ mod new_orders;
 mod numbers;
 mod output;
 mod practise;
+mod progress;
 mod stock;
+mod sweep;
 mod watch;
 mod why;
 
@@ -73,6 +75,9 @@ enum Command {
     /// Work one lens as a textbook would, line by line: formula, numbers, result, source, the rule of the hand beside it
     #[command(after_help = "Example: rimwise explain job.toml --frame Fennel --lens thin --eye right")]
     Explain(explain::Args),
+    /// Vary one thing or two and see what comes of it: a table and a chart
+    #[command(after_help = sweep::EXAMPLES)]
+    Sweep(sweep::Args),
     /// Estimate many orders for a laboratory: lenses, blanks, mass and swarf
     #[command(after_help = "Example: rimwise stock orders.csv --out estimate")]
     Stock(stock::Args),
@@ -140,6 +145,7 @@ fn obey(asked: &CommandLine) -> io::Result<Exit> {
         Command::Why(args) => why::run(args, &shelf),
         Command::Limit(args) => limit::run(args, &shelf),
         Command::Explain(args) => explain::run(args, &shelf),
+        Command::Sweep(args) => sweep::run(args, &shelf),
         Command::Stock(args) => stock::run(args, &shelf),
         Command::StockHolding(args) => stock::holding::run(args, &shelf),
         Command::Lens(flags) => lens::run(flags, &shelf),

@@ -33,9 +33,11 @@ impl Scale {
     /// Even levels that cover this range, ten at the most.
     #[must_use]
     pub fn covering(low: f64, high: f64) -> Scale {
-        let steps = [0.1, 0.2, 0.5, 1.0, 2.0, 5.0, 10.0];
+        let steps = (-1..=3).flat_map(|power| {
+            [1.0, 2.0, 5.0].map(|step| if power < 0 { step / 10.0 } else { step * 10_f64.powi(power) })
+        });
         let bands = |step: f64| ((high / step - 1e-9).ceil() - (low / step + 1e-9).floor()).max(1.0);
-        let step = steps.into_iter().find(|&step| bands(step) <= MOST_LEVELS as f64 + 1.0).unwrap_or(20.0);
+        let step = { steps }.find(|&step| bands(step) <= MOST_LEVELS as f64 + 1.0).unwrap_or(10_000.0);
         // The cast saturates, and a range of nonsense gets one band.
         let count = (bands(step) as usize).clamp(1, MOST_LEVELS + 1);
         Scale { low: (low / step + 1e-9).floor() * step, step, bands: count }

@@ -19,6 +19,7 @@
 //! | [`view`] | the frame front from a three-quarter view, with the edge that is seen |
 //! | [`map`] | thickness map of one lens, and the key that maps share; lines and bands are [`contours`] |
 //! | [`chart`] | lines over a quantity that varies |
+//! | [`field`] | contours of a quantity over two others that vary |
 //! | [`worked`] | one lens with the points of its calculation, and a section with the sags |
 //! | [`strip`] | how sure a number is |
 //! | [`bars`] | one quantity of many things, a bar each |
@@ -35,6 +36,7 @@ pub mod cut;
 pub mod detail;
 pub mod dimension;
 pub mod edges;
+pub mod field;
 pub mod font;
 pub mod front;
 pub mod label;
@@ -45,6 +47,8 @@ pub mod outlines;
 pub mod over;
 pub mod picture;
 pub mod plan;
+#[cfg(feature = "cli")]
+pub mod png;
 pub mod ruler;
 mod smooth;
 pub mod strip;

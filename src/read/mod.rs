@@ -17,6 +17,8 @@ mod outlines;
 #[cfg(feature = "cli")]
 mod shelf;
 pub mod toml;
+#[cfg(feature = "cli")]
+pub mod vary;
 
 #[cfg(feature = "cli")]
 pub use opened::{JobFile, open_job};

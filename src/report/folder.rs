@@ -6,12 +6,16 @@ mod explain;
 mod limit;
 #[cfg(feature = "cli")]
 mod practise;
+#[cfg(feature = "cli")]
+mod sweep;
 
 #[cfg(feature = "cli")]
 pub use explain::{EXPLAIN, explain_files, write_explain};
 pub use limit::{LIMIT, limit_files, write_limit};
 #[cfg(feature = "cli")]
 pub use practise::{ANSWERS, EXERCISES, practise_files, write_practise};
+#[cfg(feature = "cli")]
+pub use sweep::{SWEEP, SWEEP_CSV, sweep_files, write_sweep};
 
 use super::html::{self, Page, Piece, Watched};
 use super::names::Names;

@@ -13,6 +13,7 @@ pub mod number;
 pub mod orders;
 pub mod pictures;
 pub mod promise;
+pub mod sweep_rows;
 #[cfg(feature = "cli")]
 pub mod text;
 pub mod wire;

@@ -11,6 +11,7 @@ mod limit;
 #[cfg(feature = "cli")]
 mod practise;
 mod surfacing;
+mod sweep;
 mod totals;
 mod why;
 
@@ -25,6 +26,7 @@ pub use limit::{
 #[cfg(feature = "cli")]
 pub use practise::{ExerciseWire, MistakeWire, PractiseWire, StepWire, practise_text};
 pub use surfacing::{CutsFromWire, SurfacingWire, surfacing};
+pub use sweep::{SweepRowWire, SweepWire, ValueWire, sweep, sweep_text};
 pub use totals::{GroupWire, MillionthsWire, TotalsFault, TotalsWire, read_totals, totals, totals_text};
 pub use why::{ShareWire, SharedWire, WhyOutcomeWire, WhyWire, why, why_text};
 
@@ -332,21 +334,24 @@ fn of_fit(caution: &Caution) -> CautionWire {
 
 fn fit(fit: &Fit<'_>, now: bool) -> FitWire {
     let name = |name: &str| if now { NOW.to_owned() } else { name.to_owned() };
-    let outcome = match &fit.outcome {
+    FitWire {
+        frame: name(&fit.mounting.frame.name),
+        eye_size_mm: finite(fit.mounting.boxing.eye_size_mm),
+        depth_mm: finite(fit.mounting.boxing.depth_mm),
+        lens: name(&fit.option.name),
+        outcome: outcome(fit),
+        cautions: advice::cautions(fit).iter().map(of_fit).collect(),
+    }
+}
+
+fn outcome(fit: &Fit<'_>) -> OutcomeWire {
+    match &fit.outcome {
         Ok(both) => OutcomeWire::Made(Box::new(MadeWire {
             right: eye(&both.eyes.right, &fit.lab_work(Eye::Right, &both.eyes.right)),
             left: eye(&both.eyes.left, &fit.lab_work(Eye::Left, &both.eyes.left)),
             pair: pair(both),
         })),
         Err(why) => OutcomeWire::Impossible { impossible: number::plain(&words::pair_impossible(why, fit)) },
-    };
-    FitWire {
-        frame: name(&fit.mounting.frame.name),
-        eye_size_mm: finite(fit.mounting.boxing.eye_size_mm),
-        depth_mm: finite(fit.mounting.boxing.depth_mm),
-        lens: name(&fit.option.name),
-        outcome,
-        cautions: advice::cautions(fit).iter().map(of_fit).collect(),
     }
 }
 

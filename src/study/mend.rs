@@ -104,6 +104,7 @@ pub(super) fn in_material(option: &LensOption, material: &Arc<Material>) -> Lens
         name: material.id.clone(),
         substance: Substance::Listed(material.clone()),
         price: None,
+        worn: false,
         ..option.clone()
     }
 }

@@ -18,6 +18,7 @@ pub mod orders;
 pub mod saving;
 pub mod size_curve;
 pub mod sure;
+pub mod sweep;
 pub mod tip;
 pub mod totals;
 pub mod trade_curve;

@@ -23,6 +23,12 @@ FAULTY = "faulty.toml"
 LIMITS = {"strong-minus": "5.5", "strong-plus": "4.5"}
 # Lenses to be worked line by line: with prism, the longest formulas; and a plain one.
 EXPLAINED = {"prescribed-prism": ("left", "light"), "mild": ("right", "standard")}
+# Things varied: one, with a gap; two numbers, a map; a list of supplies, bars.
+SWEPT = {
+    "strong-minus": ["sphere=-26:-20:1"],
+    "nasal-edge": ["eye_size_mm=42:54:2", "bridge_mm=14:22:2"],
+    "mild": ["supply"],
+}
 
 
 def program() -> Path:
@@ -43,6 +49,9 @@ def pytest_configure(config: pytest.Config) -> None:
     for job, (eye, lens) in EXPLAINED.items():
         command = ["explain", jobs / f"{job}.toml", "--eye", eye, "--lens", lens, "--out", OUT / f"explain-{job}"]
         commands.append(command)
+    for job, things in SWEPT.items():
+        varied = [word for thing in things for word in ("--vary", thing)]
+        commands.append(["sweep", jobs / f"{job}.toml", *varied, "--out", OUT / f"sweep-{job}"])
     commands.append(["stock", jobs / "orders.csv", "--out", OUT / "stock"])
     for command in commands:
         made = subprocess.run([program(), *command], stdin=subprocess.DEVNULL, stdout=subprocess.DEVNULL)

@@ -13,7 +13,7 @@ import known
 import layout
 import look
 import paper
-from conftest import EXPLAINED, FAULTY, LIMITS, OUT
+from conftest import EXPLAINED, FAULTY, LIMITS, OUT, SWEPT
 from finding import Finding
 
 # The longest first, so that they do not run alone at the end.
@@ -28,7 +28,8 @@ def test_there_are_pages() -> None:
     jobs = {job.stem for job in (Path(__file__).parents[2] / "demo-jobs").glob("*.toml")} - {Path(FAULTY).stem}
     assert len(jobs) > 5
     explained = {f"explain-{job}" for job in EXPLAINED}
-    wanted = jobs | {f"limit-{job}" for job in LIMITS} | explained | {"stock", "practise"}
+    swept = {f"sweep-{job}" for job in SWEPT}
+    wanted = jobs | {f"limit-{job}" for job in LIMITS} | explained | swept | {"stock", "practise"}
     assert {page.relative_to(OUT).parts[0] for page in PAGES} == wanted
 
 

@@ -348,3 +348,22 @@ fn what_is_said_to_cut_from_stock_does() {
     }
     assert!(serves > 40 && not > 40, "{serves} {not}");
 }
+
+#[test]
+fn what_is_worn_already_had_a_blank() {
+    let shelf = Shelf::built_in();
+    let resin = shelf.get("resin-1.50").expect("a built-in material");
+    let mut thick = Case::plain();
+    thick.option = LensOption::new("any", Substance::Listed(Arc::clone(resin)));
+    let mut wide = Case { option: thick.option.clone(), ..Case::plain() };
+    thick.rx.power = Power::spherical(-16.0);
+    wide.rx.power = Power::spherical(-1.0);
+    wide.boxing.eye_size_mm = 84.0;
+    for mut case in [thick, wide] {
+        let refused = case.make().expect_err("no blank is so thick or so wide");
+        assert!(matches!(refused, Impossible::BlankTooThin { .. } | Impossible::NoBlank { .. }), "{refused:?}");
+        case.option.worn = true;
+        let made = case.make().expect("it is worn");
+        assert!(made.thickness.edges.max.thickness_mm > 0.0);
+    }
+}

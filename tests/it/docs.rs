@@ -27,12 +27,12 @@ fn pages() -> Vec<PathBuf> {
     pages
 }
 
-fn read(page: &Path) -> String {
+pub(crate) fn read(page: &Path) -> String {
     std::fs::read_to_string(root().join(page)).expect("a page")
 }
 
 /// The lines of each fenced block of this kind; a line that ends in a backslash goes on in the next.
-fn fenced(text: &str, kind: &str) -> Vec<Vec<String>> {
+pub(crate) fn fenced(text: &str, kind: &str) -> Vec<Vec<String>> {
     let mut blocks = Vec::new();
     let mut inside: Option<(bool, Vec<String>)> = None;
     for line in text.lines() {
@@ -79,7 +79,7 @@ fn quoted(text: &str) -> Vec<String> {
 }
 
 /// A folder to run commands in, with the demo jobs.
-fn room() -> tempfile::TempDir {
+pub(crate) fn room() -> tempfile::TempDir {
     let room = tempfile::tempdir().expect("a folder");
     let jobs = room.path().join("demo-jobs");
     std::fs::create_dir(&jobs).expect("a folder");
@@ -90,11 +90,24 @@ fn room() -> tempfile::TempDir {
     room
 }
 
-fn run(arguments: &str, room: &Path) -> String {
+/// The words of a command; what stands between double quotes is one.
+pub(crate) fn arguments(command: &str) -> Vec<String> {
+    let mut words = Vec::new();
+    for (i, part) in command.split('"').enumerate() {
+        if i.is_multiple_of(2) {
+            words.extend(part.split_whitespace().map(str::to_owned));
+        } else {
+            words.push(part.to_owned());
+        }
+    }
+    words
+}
+
+fn run(command: &str, room: &Path) -> String {
     let assert = Command::cargo_bin("rimwise")
         .expect("the program is built")
         .current_dir(room)
-        .args(arguments.split_whitespace())
+        .args(arguments(command))
         .assert()
         .code(0);
     String::from_utf8(assert.get_output().stdout.clone()).expect("text")

@@ -11,6 +11,7 @@ mod examples;
 mod explain;
 mod floors;
 mod gauge;
+mod guide;
 mod jobs;
 mod limit;
 mod messages;
@@ -28,5 +29,6 @@ mod sheet;
 mod snapshot;
 #[path = "../core/support.rs"]
 mod support;
+mod sweep;
 mod watch;
 mod why;

@@ -6,6 +6,7 @@ use rimwise::draw::bars::{self, BarChart};
 use rimwise::draw::chart::{Emphasis, LineChart, Mark, Series, Wish};
 use rimwise::draw::contours::Scale;
 use rimwise::draw::cut::{Cut, Reference, Slice};
+use rimwise::draw::field::{FieldChart, Spot};
 use rimwise::draw::front::{Front, FrontLens};
 use rimwise::draw::label::meet;
 use rimwise::draw::layout::Layout;
@@ -122,6 +123,36 @@ fn charts() {
     judged("chart-signed", &cost.draw("chart-signed"), 9_000);
     let nothing = LineChart { series: vec![], marks: vec![], wishes: vec![], ..sweep() };
     judged("chart-empty", &nothing.draw("chart-empty"), 9_000);
+}
+
+#[test]
+fn fields() {
+    let (xs, ys): (Vec<f64>, Vec<f64>) = ((40..=60).map(f64::from).collect(), (12..=24).map(f64::from).collect());
+    let value =
+        |x: f64, y: f64| (x + 2.0 * y < 98.0).then(|| 2.0 + 0.004 * (x - 44.0).powi(2) + 0.02 * (y - 16.0).powi(2));
+    let mut chart = FieldChart {
+        title: "Thickest edge over eye size and bridge".to_owned(),
+        description: "It is least at 44 and 16.".to_owned(),
+        x_label: "Eye size, mm".to_owned(),
+        y_label: "Bridge, mm".to_owned(),
+        label: "Thickest edge, mm".to_owned(),
+        values: ys.iter().map(|&y| xs.iter().map(|&x| value(x, y)).collect()).collect(),
+        legend: "Dot: as in the job. White: cannot be made.".to_owned(),
+        spot: Some(Spot { x: 50.0, y: 18.0, value: 2.2, text: "2.2".to_owned() }),
+        xs,
+        ys,
+        width_mm: 130.0,
+        height_mm: 92.0,
+    };
+    judged("field", &chart.draw("chart-sweep"), 16_000);
+    for spot in [(40.0, 12.0), (60.0, 12.0), (40.0, 24.0)] {
+        chart.spot = Some(Spot { x: spot.0, y: spot.1, value: 2.2, text: "2.2".to_owned() });
+        judged("field-corner", &chart.draw("chart-sweep"), 16_000);
+    }
+    chart.values.iter_mut().flatten().for_each(|value| *value = value.map(|_| 3.0));
+    judged("field-flat", &chart.draw("chart-sweep"), 16_000);
+    chart.values.iter_mut().flatten().enumerate().for_each(|(i, value)| *value = Some(1e5 * (i % 7) as f64));
+    judged("field-large", &chart.draw("chart-sweep"), 40_000);
 }
 
 #[test]

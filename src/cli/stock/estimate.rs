@@ -2,9 +2,9 @@
 //! rows. No more than a few thousand rows are held at a time.
 
 use super::super::{Exit, output, refuse_file};
-use super::progress::Progress;
 use super::refuse_orders;
 use crate::assess::Impossible;
+use crate::cli::progress::Progress;
 use crate::job::Order;
 use crate::material::Shelf;
 use crate::read::OutlineFiles;

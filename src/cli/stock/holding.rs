@@ -2,8 +2,8 @@
 
 use super::super::{Exit, output, refuse, refuse_file};
 use super::estimate::{Stopped, csv_line, open, outlines, work};
-use super::progress::Progress;
 use super::refuse_orders;
+use crate::cli::progress::Progress;
 use crate::material::Shelf;
 use crate::report::holding as told;
 use crate::study::holding::{History, Wish};

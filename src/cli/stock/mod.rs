@@ -3,7 +3,6 @@
 mod estimate;
 pub(super) mod holding;
 mod merge;
-mod progress;
 
 use super::{Exit, output, refuse};
 use crate::material::Shelf;

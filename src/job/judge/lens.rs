@@ -50,6 +50,7 @@ impl Judge<'_> {
                 supply: supply?.map_or(Supply::default(), |supply| supply.value),
                 price: price?.map(|price| price.value),
                 tool_step_d: tool_step?.map_or(TOOL_STEP_D, |step| step.value),
+                worn: naming == Naming::Now,
             },
             min_centre: min_centre.map(|minimum| minimum.place),
             min_edge: min_edge.map(|minimum| minimum.place),

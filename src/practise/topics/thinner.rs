@@ -117,28 +117,29 @@ impl Thinner {
         )
     }
 
-    /// Why the thinner is thinner, why one might think the other is, and a reason that is none.
+    /// Why the thinner is thinner, why one might think the other is, and a reason that is none: about as long as each
+    /// other, so that the length tells nothing.
     fn reasons(&self) -> [&'static str; 3] {
         match self.by() {
             By::Index => [
                 "its higher index needs flatter curves for the same power, so its sags are less",
-                "its lower index needs flatter curves for the same power",
-                "its higher index lets it do with less of a bridge",
+                "its lower index needs flatter curves for the same power, so its sags are less",
+                "its higher index makes it lighter, and of two lenses the lighter is the thinner",
             ],
             By::EyeSize => [
                 "its eye size is smaller: the temporal edge lies nearer to the optical centre",
-                "its eye size is larger: the same thickness is spread over more lens",
-                "its eye size is smaller: the nasal edge lies nearer to the optical centre",
+                "its eye size is larger: the same thickness is spread out over more of the lens",
+                "its eye size is smaller: the nasal edge too lies nearer to the optical centre",
             ],
             By::Decentration => [
-                "its boxed centres lie nearer to the pupils: it is decentred less, and reaches less far on the temporal side",
-                "its wider bridge moves the lens away from the nose, where it is thick",
-                "its narrower bridge makes the prescription weaker",
+                "it is decentred less, and so reaches less far from the pupil toward the temple",
+                "its wider bridge moves the lens away from the nose, where its edge is thickest",
+                "its narrower bridge makes its prescription weaker, and a weaker lens is thinner",
             ],
             By::Centre => [
-                "its centre is thinner, and all the lens with it",
-                "its thicker centre leaves less to the edge",
-                "its thinner centre makes the curves flatter",
+                "its centre is thinner, and all the rest of the lens is thinner with it",
+                "its thicker centre takes up more of the glass and leaves less to the edge",
+                "its thinner centre makes the curves of both its surfaces a little flatter",
             ],
         }
     }
@@ -165,7 +166,12 @@ impl Thinner {
         made.step("the edges exactly: thicker − thinner", numbers, edges[thick] - edges[thin], (1, "mm"))
             .wrong(Mistake::Reversed, Answer::Words(said(thick, reversed)))
             .wrong(Mistake::WrongReason, Answer::Words(said(thin, none)))
-            .wrong(Mistake::NoEffect, Answer::Words("Neither: for one prescription they come out alike.".to_owned()))
+            .wrong(
+                Mistake::NoEffect,
+                Answer::Words(
+                    "Neither, because all lenses of one prescription come out alike at their thickest edge.".to_owned(),
+                ),
+            )
     }
 
     /// The estimate by hand: centre + y² F / (2000 (n − 1)).
@@ -196,5 +202,24 @@ impl Thinner {
             (1, "mm"),
         )
         .step(edge_of, numbers, estimate, (1, "mm"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_right_answer_is_not_the_long_one() {
+        let mut met = [false; 4];
+        let mut chance = Chance::new(5);
+        for i in 0..400 {
+            let asked = Thinner::any(1 + (i % 3) as u8, &mut chance);
+            met[asked.by() as usize] = true;
+            let lengths = asked.reasons().map(|reason| reason.chars().count());
+            let (right, longest) = (lengths[0], lengths.into_iter().max().unwrap_or(0));
+            assert!(right < longest && longest - right < 5, "{lengths:?}");
+        }
+        assert_eq!(met, [true; 4]);
     }
 }

@@ -16,6 +16,7 @@ mod other_way;
 mod practise;
 mod sheet;
 mod shown;
+mod sweep;
 mod table;
 mod watched;
 mod why;
@@ -64,6 +65,7 @@ pub struct Page<'c> {
 }
 
 pub(super) use sheet::sheet;
+pub use sweep::sweep_page;
 pub use watched::{Trouble, Watched};
 
 /// A piece of a page.

@@ -15,6 +15,7 @@ mod round;
 mod section;
 mod sheet;
 mod sure;
+mod sweep;
 mod unrolled;
 mod view;
 
@@ -109,6 +110,7 @@ pub use limit::LimitPictures;
 pub use over::reference as compared_with;
 pub use profile::edge_profile;
 pub use sheet::{outlines, ruler};
+pub use sweep::{SweepPicture, sweep};
 
 /// All pictures of a comparison.
 #[derive(Clone, Debug)]

@@ -9,6 +9,7 @@ mod grid;
 mod limit;
 mod page;
 pub mod practise;
+mod sweep;
 mod table;
 mod why;
 
@@ -16,6 +17,7 @@ pub use explain::{cannot, explain};
 pub use gauge::gauge;
 pub use limit::limit;
 pub use page::WIDTH;
+pub use sweep::sweep;
 pub use why::why;
 
 use super::notes::{Notes, WORST};

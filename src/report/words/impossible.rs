@@ -136,6 +136,7 @@ mod tests {
             supply,
             price: None,
             tool_step_d: 0.125,
+            worn: false,
         }
     }
 

@@ -15,6 +15,7 @@ mod mend;
 mod reasons;
 mod rx;
 mod sure;
+pub mod sweep;
 mod why;
 mod workshop;
 

@@ -22,6 +22,13 @@ impl Progress {
         Progress { bar: bar.with_style(style), rows: Cell::new(0), refused: Cell::new(0) }
     }
 
+    /// Over so many rows of a kind. The bar hides itself where standard error is no terminal.
+    pub(super) fn over_rows(rows: usize) -> ProgressBar {
+        let form = "{bar:30} {percent:>3} %  {human_pos} of {human_len}, {eta} left";
+        let style = ProgressStyle::with_template(form).unwrap_or_else(|_| ProgressStyle::default_bar());
+        ProgressBar::new(rows as u64).with_style(style)
+    }
+
     /// Reads through it.
     pub(super) fn reading<R: Read>(&self, from: R) -> ProgressBarIter<R> {
         self.bar.wrap_read(from)
