@@ -56,14 +56,9 @@ pub fn stock(
     }
 }
 
-/// A round uncut without prism is thinnest at one of its two principal meridians.
+/// A round uncut without prism is thinnest where it has most plus: along the axis of the minus-cylinder form.
 fn centre_for_uncut_edge(recipe: &Recipe, row: &StockRow, diameter_mm: f64) -> Result<f64, Unsolved> {
-    let rim = |deg: f64| {
-        let (c, s) = angle::cos_sin_deg(deg);
-        Vec2::new(c, s) * (0.5 * diameter_mm)
-    };
-    let axis = recipe.power.axis();
-    let along = centre::centre_for(recipe, rim(axis), row.edge_mm, row.centre_mm)?;
-    let across = centre::centre_for(recipe, rim(axis + 90.0), row.edge_mm, row.centre_mm)?;
-    Ok(along.max(across))
+    let (c, s) = angle::cos_sin_deg(recipe.power.axis());
+    let rim = Vec2::new(c, s) * (0.5 * diameter_mm);
+    centre::centre_for(recipe, rim, row.edge_mm, row.centre_mm)
 }

@@ -212,4 +212,17 @@ mod tests {
         assert!((found.expect("crosses") - 2f64.ln()).abs() < 2.0 * NARROW);
         assert!(calls.get() <= 16, "{} looks", calls.get());
     }
+
+    /// Waves that stay far below do not cost more looks than there are places: the start is looked at twice.
+    #[test]
+    fn what_cannot_reach_the_change_is_not_climbed() {
+        let calls = std::cell::Cell::new(0);
+        let waves = |x: f64| {
+            calls.set(calls.get() + 1);
+            0.05 * (7.0 * x).sin() - 0.9
+        };
+        let places = places(0.0, 9.0, 0.5, &[]);
+        assert_eq!(last_before_change(waves, &places), None);
+        assert_eq!(calls.get(), places.len() + 1);
+    }
 }

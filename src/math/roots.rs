@@ -84,4 +84,29 @@ mod tests {
         let root = between(f, (0.0, -1.0), (1.0, 1e9), 1e-9).unwrap();
         assert!((root - 0.123_456).abs() < 2e-9, "{root}");
     }
+
+    /// A straight line's root is met at the first step, and whatever bends smoothly in a few: steps are dear, each is a lens.
+    #[test]
+    fn smooth_functions_take_few_steps() {
+        let spent = |f: &dyn Fn(f64) -> f64, (a, b): (f64, f64)| {
+            let calls = std::cell::Cell::new(0);
+            let counted = |x: f64| {
+                calls.set(calls.get() + 1);
+                f(x)
+            };
+            let root = between(counted, (a, f(a)), (b, f(b)), 1e-12).expect("a root");
+            assert!(f(root - 2e-12) * f(root + 2e-12) <= 0.0, "{root}");
+            calls.get()
+        };
+        assert_eq!(spent(&|x| 3.0 * x - 1.5, (0.0, 2.0)), 1);
+        let bent: [(&dyn Fn(f64) -> f64, (f64, f64)); 5] = [
+            (&|x| x.exp() - 2.0, (0.0, 2.0)),
+            (&|x| x.cos() - x, (0.0, 1.5)),
+            (&|x| x.powi(3) - 2.0, (0.0, 3.0)),
+            (&|x| 10.0 - 1.0 / x, (0.05, 1.0)),
+            (&|x| (25.0 - x * x).sqrt() - 3.0, (0.0, 4.9)),
+        ];
+        let all: usize = bent.iter().map(|(f, ends)| spent(f, *ends)).sum();
+        assert!(all <= 38, "{all} steps in all");
+    }
 }

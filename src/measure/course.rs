@@ -376,4 +376,34 @@ mod tests {
         };
         assert!(Ball::through((0..40).map(round)).is_none());
     }
+
+    /// Half the squared distance from the middle of an ellipse varies by (a² − b²)/4 · cos 2φ: by (a² − b²)/(4√2) in the
+    /// root mean square. Whatever the points weigh, it is as good as round up to the limit.
+    #[test]
+    fn how_round_is_as_good_as_round() {
+        for (share, is_round) in [(0.9, true), (1.1, false)] {
+            let wide = (22.0 * 22.0 + 4.0 * 2f64.sqrt() * share * ROUND_MM2).sqrt();
+            for weight in [0.01, 1.0, 300.0] {
+                let at = |i: i32| {
+                    let (sin, cos) = (f64::from(i) * std::f64::consts::TAU / 60.0).sin_cos();
+                    let p = Vec2::new(wide * cos, 22.0 * sin);
+                    (weight, p, 0.01 * p.hypot2())
+                };
+                assert_eq!(Ball::through((0..60).map(at)).is_none(), is_round, "{share} of the limit, weight {weight}");
+            }
+        }
+    }
+
+    /// Between whichever nodes the worst place lies, between the last and the first too.
+    #[test]
+    fn the_worst_place_is_found_wherever_it_lies() {
+        let outline = Outline::ellipse(50.0, 50.0);
+        for i in 0..3600 {
+            let deg = 0.1 * f64::from(i);
+            let toward = Vec2::from_angle(deg.to_radians());
+            let found = worst(&outline, |p| Some(p.dot(toward) - 20.0)).expect("a worst place");
+            let off = (found.deg - deg + 180.0).rem_euclid(360.0) - 180.0;
+            assert!((found.mm - 5.0).abs() < 1e-9 && off.abs() < 1e-3, "{found:?} for {deg}°");
+        }
+    }
 }

@@ -38,3 +38,13 @@ impl Form {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_built_in_shape_has_the_word_of_job_files() {
+        assert_eq!(Form::from(Shape::Oval).word(), "oval");
+    }
+}

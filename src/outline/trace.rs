@@ -314,4 +314,25 @@ mod tests {
         assert_eq!(spikes(&all, &points, true), [told(100, 100.0, 16.0, 28.0), told(250, 250.0, 28.0, 16.0)]);
         assert_eq!(found(false, &step), []);
     }
+
+    #[test]
+    fn half_a_round_at_one_step_is_a_gap_and_no_turning_back() {
+        let found = round(every(10).filter(|deg| *deg <= 90.0 || *deg >= 270.0)).expect_err("a gap");
+        assert_eq!(found, [(Some(10), Unfit::Gap { from_deg: 90.0, to_deg: 270.0, most_deg: MOST_GAP_DEG })]);
+    }
+
+    /// 4.5 mm out are a jump where the way runs out eleven times as fast as across, 0.41 mm, and none where it does not.
+    #[test]
+    fn a_jump_is_judged_by_how_steeply_it_runs_out() {
+        for (across_mm, jumps) in [(0.40_f64, true), (0.42, false)] {
+            // Across the mean of both radii.
+            let step = (across_mm / (25.0_f64 * 29.5).sqrt()).to_degrees();
+            let all =
+                readings([0.0, step, 2.0 * step, 90.0, 180.0, 270.0], |deg| if deg < 1.5 * step { 25.0 } else { 29.5 });
+            let points: Vec<Vec2> = all.iter().map(|reading| point(*reading)).collect();
+            let found = spikes(&all[..], &points, true);
+            let told = found.iter().any(|(at, _)| *at == Some(2));
+            assert_eq!(told, jumps, "{across_mm} mm across: {found:?}");
+        }
+    }
 }

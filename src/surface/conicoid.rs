@@ -58,3 +58,23 @@ impl Conicoid {
         self.c.abs() * (1.0 + self.k).max(0.0).sqrt().max(1.0)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Beyond the reciprocal of how steep it is at most there is no surface, or for a paraboloid and a hyperboloid nothing
+    /// ends; at the vertex it is never less.
+    #[test]
+    fn a_conicoid_ends_where_it_is_steepest() {
+        for k in [0.0, 0.6, 3.0] {
+            let surface = Conicoid { c: -0.02, k };
+            let end = 1.0 / surface.steepest();
+            assert!(surface.sag(Vec2::new(end * (1.0 - 1e-12), 0.0)).is_some(), "k = {k}");
+            assert!(surface.sag(Vec2::new(end * (1.0 + 1e-12), 0.0)).is_none(), "k = {k}");
+        }
+        for k in [-0.5, -1.0, -4.0] {
+            assert_eq!(Conicoid { c: -0.02, k }.steepest(), 0.02);
+        }
+    }
+}

@@ -130,3 +130,18 @@ impl Torus {
         self.steep.abs()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// At the vertex, half the sum of the second derivatives, whichever way the torus lies.
+    #[test]
+    fn the_mean_curvature_is_half_the_laplacian_at_the_vertex() {
+        for (along, across) in [(0.004, 0.011), (-0.012, -0.002), (0.0, 0.01), (-0.003, 0.008)] {
+            let torus = Torus::new(along, across, 35.0);
+            let jet = torus.jet(Vec2::ZERO).expect("the vertex");
+            assert!((torus.mean_curvature() - 0.5 * (jet.zxx + jet.zyy)).abs() < 1e-15);
+        }
+    }
+}

@@ -164,6 +164,65 @@ fn how_far_a_bevel_lies_off_its_rim_is_found_by_another_route() {
     }
 }
 
+/// Laid on the rim's curve it is tilted as the usual course comes nearest to that rim, and only moved along z; where the edge
+/// is too thin for that curve anywhere, as far before the front's room as behind the back's.
+#[test]
+fn a_bevel_on_the_rims_curve_lies_between_front_and_back() {
+    let (mut roomy, mut cramped) = (0, 0);
+    for (sphere, depth_mm, rim_curve_d) in
+        [(-9.0, 24.0, 5.0), (-9.0, 24.0, 2.0), (-1.0, 38.0, 8.0), (-2.0, 24.0, 0.5), (2.0, 30.0, 8.0)]
+    {
+        let mut case = case(sphere, -1.5, Shape::Oval, Rim::Metal);
+        case.boxing.depth_mm = depth_mm;
+        let (outline, made) = (case.outline(), case.make().expect("makes"));
+        let usual = made.course(case.eye, &framed(&case, EdgeWish::default()), &outline).expect("a course");
+        let rim = usual.rim(rim_curve_d).expect("a rim");
+        let edge = EdgeWish { position: Position::RimCurve { rim_curve_d }, ..EdgeWish::default() };
+        let course = made.course(case.eye, &framed(&case, edge), &outline).expect("a course");
+        let (mut moved, mut before, mut behind) = (Vec::new(), f64::INFINITY, f64::INFINITY);
+        for node in outline.nodes(Density::Finest) {
+            let p = node.jet.p;
+            let passed = course.at(p, None).expect("reaches");
+            let wished = passed.front_z + passed.wanted_mm;
+            moved.push(wished - rim.z(p).expect("reaches"));
+            before = before.min(wished - passed.seat.half_mm - passed.front_z);
+            behind = behind.min(passed.back_z - wished - passed.seat.half_mm);
+        }
+        // The same ball moved along z.
+        for by in &moved {
+            near(*by, moved[0], 1e-9);
+        }
+        if before >= -1e-9 && behind >= -1e-9 {
+            roomy += 1;
+        } else {
+            near(before, behind, 1e-9);
+            cramped += 1;
+        }
+    }
+    assert!(roomy >= 2 && cramped >= 2, "{roomy} {cramped}");
+}
+
+/// A chamfer wider than any edge takes all the room there is, so that both corners and the bevel between them are the edge.
+#[test]
+fn corners_leave_the_bevel_its_room() {
+    for (up_mm, pd_mm, rim) in [(3.0, 28.0, Rim::Metal), (-2.0, 33.0, Rim::Metal), (2.0, 30.0, Rim::Supra)] {
+        let mut case = case(-5.0, -1.5, Shape::Oval, rim);
+        (case.up_mm, case.rx.pd_mm) = (up_mm, pd_mm);
+        let (outline, made) = (case.outline(), case.make().expect("makes"));
+        let course = made.course(case.eye, &framed(&case, EdgeWish::default()), &outline).expect("a course");
+        let mounted = course.mounted();
+        for node in outline.nodes(Density::Plain) {
+            let passed = course.at(node.jet.p, None).expect("reaches");
+            let inset_mm = course.inset_mm(&passed);
+            let corners = mounted.corners(&passed, node.turn.normal, inset_mm, 100.0).expect("corners");
+            let edge_mm = mounted.thickness(node.jet.p - inset_mm * node.turn.normal).expect("reaches");
+            near(corners.front.along_mm + 2.0 * passed.seat.half_mm + corners.back.along_mm, edge_mm, 1e-9);
+            let front = made.lens.front().sag(node.jet.p - inset_mm * node.turn.normal - mounted.reference);
+            near(front.expect("reaches") + corners.front.along_mm + passed.seat.half_mm, passed.tip_z(), 1e-9);
+        }
+    }
+}
+
 /// What lies before the plane of a chamfer, added up in small steps inward with the true surfaces.
 fn chamfered_by_steps(case: &Case, made: &Made, outline: &Outline, face_mm: f64) -> f64 {
     let frame = framed(case, EdgeWish::default());

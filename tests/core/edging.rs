@@ -10,7 +10,7 @@ use kurbo::Vec2;
 use rimwise::assess::Made;
 use rimwise::eye::Eye;
 use rimwise::frame::Boxing;
-use rimwise::measure::Mounted;
+use rimwise::measure::{Integral, IntegralNode, Mounted};
 use rimwise::outline::{CurveJet, Density, Outline, Shape};
 use rimwise::rim::Rim;
 use rimwise::rx::{Power, Prism};
@@ -287,4 +287,41 @@ fn the_thickest_shoulder_is_that_of_the_offset_outline() {
     let mut case = Case::plain();
     case.rim = Rim::Supra;
     assert_eq!(case.make().expect("can be made").thickness.shoulder_max_mm, None);
+}
+
+/// The nodes that are told add up to what comes out, also where the edge is too thin for its bevel nearly all the way, some of
+/// the way or nowhere.
+#[test]
+fn the_nodes_told_add_up() {
+    let mut chance = Chance(71);
+    let mut thin = Case::plain();
+    (thin.rx.power, thin.option.min_edge_mm) = (Power::spherical(3.0), Some(0.8));
+    (thin.shape, thin.boxing) = (Shape::Circle, Boxing { depth_mm: 50.0, ..thin.boxing });
+    let mut round = thin.clone();
+    round.rx.pd_mm = 0.5 * (round.boxing.eye_size_mm + round.boxing.bridge_mm);
+    let cases = [thin, round].into_iter().chain((0..200).map(|_| Case::any(&mut chance)));
+    let (mut all_thin, mut some, mut none) = (0, 0, 0);
+    for case in cases {
+        let outline = case.outline();
+        let Ok(made) = case.make_in(&outline) else { continue };
+        let mounted = Mounted { lens: &made.lens, outline: &outline, reference: reference(&case) };
+        for density in [Density::Plain, Density::Finest] {
+            let mut sums = [made.lens.centre_mm() * outline.area_mm2(), 0.0];
+            let found = mounted.cut_out_by(case.rim.edging(), density, &mut |node: IntegralNode| {
+                sums[usize::from(node.of == Integral::Edging)] += node.weight * node.value;
+            });
+            let found = found.expect("reaches");
+            assert!((sums[0] - found.volume_mm3).abs() < 1e-9 * found.volume_mm3, "{sums:?} {found:?}");
+            assert!((sums[1] - found.removed_mm3).abs() < 1e-9 * found.removed_mm3, "{sums:?} {found:?}");
+        }
+        if case.rim == Rim::Metal {
+            let edges = made.thickness.edges;
+            match (edges.min.thickness_mm < flanks(0.5), edges.max.thickness_mm < flanks(0.5)) {
+                (_, true) => all_thin += 1,
+                (true, false) => some += 1,
+                (false, false) => none += 1,
+            }
+        }
+    }
+    assert!(all_thin >= 2 && some > 10 && none > 10, "{all_thin} {some} {none}");
 }
