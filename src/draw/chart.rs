@@ -95,6 +95,8 @@ const TO_NAME_MM: f64 = 3.0;
 const NEAR_STEPS: u32 = 6;
 /// A name farther from its point than this is led to it by a line.
 const FAR_MM: f64 = 3.4;
+/// Round a point its own line is no obstacle.
+const OWN_LINE_MM: f64 = 2.5;
 /// Fewer points than this are shown as points too.
 const FEW_POINTS: usize = 16;
 
@@ -264,7 +266,8 @@ impl LineChart {
         }
     }
 
-    /// The first place round a point where a text is free, else the nearest on the chart; `None` where the chart is full.
+    /// The first place round a point where a text is free, else the nearest on the chart, both from where the line that leads
+    /// there meets nothing, if there is one; `None` where the chart is full.
     fn place(&self, taken: &mut Labels, point: Point, text: &str, style: &TextStyle) -> Option<Point> {
         let width = font::width_mm(text, TEXT_MM);
         let sides: [(f64, f64); 5] = [(1.8, 1.1), (1.6, -1.4), (-1.6 - width, -1.4), (1.6, 3.6), (-1.6 - width, 3.6)];
@@ -280,7 +283,22 @@ impl LineChart {
         let frame = self.frame();
         let inside = Rect::new(frame.x0, 0.0, self.width_mm, frame.y1);
         let places = near.chain(anywhere).filter(|&p| inside.contains_rect(style.bounds(p, text)));
-        taken.place(text, style, places)
+        let led = |p: &Point| {
+            let way = nearest(point, style.bounds(*p, text)) - point;
+            let mut at = (0..).map(|i| OWN_LINE_MM + 0.5 * f64::from(i)).take_while(|mm| *mm < way.hypot());
+            at.all(|mm| taken.is_free(Rect::from_center_size(point + way * (mm / way.hypot()), (0.1, 0.1))))
+        };
+        let mut crossed = None;
+        let found = places.filter(|&p| taken.is_free(style.bounds(p, text))).find(|p| {
+            let led = led(p);
+            if !led {
+                crossed.get_or_insert(*p);
+            }
+            led
+        });
+        let found = found.or(crossed)?;
+        taken.take(style.bounds(found, text));
+        Some(found)
     }
 
     /// Notes where the lines run, a small box every millimetre or so.
@@ -314,9 +332,14 @@ impl LineChart {
     }
 }
 
+/// The point of a box that is nearest to a point outside.
+fn nearest(point: Point, name: Rect) -> Point {
+    Point::new(point.x.clamp(name.x0, name.x1), point.y.clamp(name.y0, name.y1))
+}
+
 /// A thin line from a point to a name that does not stand beside it.
 fn lead(canvas: &mut Canvas, point: Point, name: Rect) {
-    let near = Point::new(point.x.clamp(name.x0, name.x1), point.y.clamp(name.y0, name.y1));
+    let near = nearest(point, name);
     let way = near - point;
     if way.hypot() > FAR_MM {
         let from = point + way * (1.0 / way.hypot());

@@ -47,10 +47,14 @@ pub fn width_mm(text: &str, size_mm: f64) -> f64 {
     sum * size_mm
 }
 
-/// A text broken at spaces into lines no wider than this (a longer word keeps a line to itself); not at the thin space
-/// before a unit, and not at the colon of a scale.
+/// A picture kept as a file of its own may be shown in whatever font is there: common ones run up to an eighth wider.
+const WIDER: f64 = 1.125;
+
+/// A text broken at spaces into lines no wider than this, in a wider font too (a longer word keeps a line to itself); not at
+/// the thin space before a unit, and not at the colon of a scale.
 #[must_use]
 pub fn wrapped(text: &str, size_mm: f64, most_mm: f64) -> Vec<String> {
+    let most_mm = most_mm / WIDER;
     let mut lines: Vec<String> = Vec::new();
     for word in text.replace(" : ", "\u{a0}:\u{a0}").split(' ').filter(|word| !word.is_empty()) {
         match lines.last_mut() {

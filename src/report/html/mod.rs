@@ -235,7 +235,8 @@ fn css(heading: &str) -> String {
 fn css_text(text: &str) -> String {
     let sign = |sign: char| match sign {
         plain if plain.is_ascii_alphanumeric() || plain == ' ' => plain.to_string(),
-        sign => format!("\\{:06x}", u32::from(sign)),
+        // The space ends the escape; without one it would swallow a space of the text.
+        sign => format!("\\{:06x} ", u32::from(sign)),
     };
     format!("\"{}\"", text.chars().filter(|sign| !sign.is_control()).map(sign).collect::<String>())
 }
@@ -357,6 +358,6 @@ fn one_decimal(value: Option<f64>) -> String {
 mod tests {
     #[test]
     fn no_text_breaks_out_of_the_style() {
-        assert_eq!(super::css_text("H-204 \"</style>"), "\"H\\00002d204 \\000022\\00003c\\00002fstyle\\00003e\"");
+        assert_eq!(super::css_text("H-204 \"</style>"), "\"H\\00002d 204 \\000022 \\00003c \\00002f style\\00003e \"");
     }
 }

@@ -5,10 +5,10 @@
 
 use super::super::number::figure;
 use super::super::pictures::SweepPicture;
-use super::super::words::{self, sweep as said};
+use super::super::words::sweep as said;
 use super::{document, figure_of, heading, prescription};
 use crate::job::Job;
-use crate::study::sweep::{Row, Show, Sweep};
+use crate::study::sweep::{Row, Show, Sweep, Vary};
 use maud::{Markup, html};
 
 const TITLE: &str = "One thing varied";
@@ -42,7 +42,13 @@ pub fn sweep_page(job: &Job, of: &Sweep<'_>, shows: &[Show], pictures: &[SweepPi
             }
             section aria-labelledby="values" {
                 h2 #values { "Every value" }
-                div.scroller tabindex="0" role="group" aria-labelledby="values" { (table(of, shows)) }
+                div.scroller tabindex="0" role="group" aria-labelledby="values" {
+                    @match said::square(of) {
+                        Some(sides) => { @for show in shows { (square(of, sides, show)) } }
+                        None => { (table(of, shows)) }
+                    }
+                }
+                @if of.own().is_some() { p.small { "Bold: as in the job." } }
             }
             section.safety aria-labelledby="safety" {
                 h2 #safety { "Calculated, not measured" }
@@ -63,7 +69,7 @@ fn table(of: &Sweep<'_>, shows: &[Show]) -> Markup {
                         th.words[vary.what.is_of_words()] scope="col" { (said::axis(vary.what)) }
                     }
                     @for show in shows {
-                        th scope="col" { (words::capital(&said::shown(show))) ", " (show.unit().symbol()) }
+                        th scope="col" { (said::head(show)) }
                     }
                 }
             }
@@ -71,8 +77,37 @@ fn table(of: &Sweep<'_>, shows: &[Show]) -> Markup {
                 @for row in &of.rows { (line(of, row, shows, own.is_some_and(|own| std::ptr::eq(own, row)))) }
             }
         }
-        @if own.is_some() { p.small { "Bold: as in the job." } }
     }
+}
+
+/// The first thing down, the second across.
+fn square(of: &Sweep<'_>, [down, across]: [&Vary; 2], show: &Show) -> Markup {
+    let own = of.own();
+    html! {
+        table.square {
+            caption { (said::head(show)) }
+            thead {
+                tr {
+                    th.words[down.what.is_of_words()] scope="col" { (said::axis(down.what)) " by " (said::axis(across.what)) }
+                    @for value in &across.values { th scope="col" { (said::in_column(across, value)) } }
+                }
+            }
+            tbody {
+                @for (value, rows) in down.values.iter().zip(of.rows.chunks(across.values.len().max(1))) {
+                    tr {
+                        th.words[down.what.is_of_words()] scope="row" { (said::in_column(down, value)) }
+                        @for row in rows {
+                            td.best[own.is_some_and(|own| std::ptr::eq(own, row))] { (cell(show, row)) }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn cell(show: &Show, row: &Row) -> String {
+    show.read(row).map_or_else(|| "–".to_owned(), |value| figure(value, show.decimals()))
 }
 
 fn line(of: &Sweep<'_>, row: &Row, shows: &[Show], is_own: bool) -> Markup {
@@ -86,9 +121,7 @@ fn line(of: &Sweep<'_>, row: &Row, shows: &[Show], is_own: bool) -> Markup {
                 }
             }
             @for show in shows {
-                td.best[is_own] {
-                    (show.read(row).map_or_else(|| "–".to_owned(), |value| figure(value, show.decimals())))
-                }
+                td.best[is_own] { (cell(show, row)) }
             }
         }
     }

@@ -7,10 +7,8 @@ use super::super::words::{self, sweep as said};
 use super::grid::{Entry, Grid, Holds};
 use super::page::Page;
 use super::table::NONE;
-use crate::study::sweep::{Row, Show, Sweep};
+use crate::study::sweep::{Row, Show, Sweep, Vary};
 
-/// Two things are shown as a square where the second takes no more values than this.
-const MOST_COLUMNS: usize = 12;
 /// Heads are broken into lines of so many signs.
 const HEAD_SIGNS: usize = 14;
 
@@ -23,15 +21,15 @@ pub fn sweep(of: &Sweep<'_>, shows: &[Show], styled: bool) -> String {
         page.item(&sentence, 0);
     }
     page.gap();
-    match &of.asked.vary[..] {
-        [_, second] if second.values.len() <= MOST_COLUMNS => {
+    match said::square(of) {
+        Some(sides) => {
             for show in shows {
-                page.item(&page.bold(&format!("{}, {}", words::capital(&said::shown(show)), show.unit().symbol())), 0);
-                page.block(&square(of, show, styled));
+                page.item(&page.bold(&said::head(show)), 0);
+                page.block(&square(of, sides, show, styled));
                 page.gap();
             }
         }
-        _ => page.block(&listed(of, shows, styled)),
+        None => page.block(&listed(of, shows, styled)),
     }
     page.gap();
     for sentence in said::gaps(of).iter().chain(&said::notes(of)) {
@@ -72,9 +70,8 @@ fn listed(of: &Sweep<'_>, shows: &[Show], styled: bool) -> String {
 }
 
 /// The first thing down, the second across.
-fn square(of: &Sweep<'_>, show: &Show, styled: bool) -> String {
-    let [down, across] = &of.asked.vary[..] else { return String::new() };
-    let corner = format!("{} by\n{}", said::axis(down.what), words::sweep::axis(across.what));
+fn square(of: &Sweep<'_>, [down, across]: [&Vary; 2], show: &Show, styled: bool) -> String {
+    let corner = format!("{} by\n{}", said::axis(down.what), said::axis(across.what));
     let mut heads = vec![(corner, if down.what.is_of_words() { Holds::Text } else { Holds::Figures })];
     heads.extend(across.values.iter().map(|value| (said::in_column(across, value), Holds::Figures)));
     let mut grid = Grid::new(&heads, styled);

@@ -12,6 +12,24 @@ use std::mem::discriminant;
 /// Bases nearer than this are one, D.
 const SAME_D: f64 = 1e-9;
 
+/// Two things are shown as a square where the second takes no more values than this.
+const MOST_COLUMNS: usize = 12;
+
+/// What runs down and what across, where a table of two things is a square: one for each figure.
+#[must_use]
+pub fn square<'a>(of: &'a Sweep<'_>) -> Option<[&'a Vary; 2]> {
+    match &of.asked.vary[..] {
+        [down, across] if across.values.len() <= MOST_COLUMNS => Some([down, across]),
+        _ => None,
+    }
+}
+
+/// A figure with its unit, as the head of a table.
+#[must_use]
+pub fn head(show: &Show) -> String {
+    format!("{}, {}", capital(&shown(show)), show.unit().symbol())
+}
+
 /// A value as a job would have it, for people: a true minus sign, a power with its sign.
 #[must_use]
 pub fn value(what: &What, value: &Value) -> String {
