@@ -6,11 +6,12 @@
 use super::Applies::{ToEdge, ToLens, ToPair};
 use super::Shown::{Apart, Decimals};
 use super::{Found, Rule, Severity, Subject};
-use crate::assess::OffRim;
+use crate::assess::{Made, OffRim};
 use crate::choose::base::{self, ChosenBy};
 use crate::choose::{Substance, Supply};
 use crate::eye::Eye;
 use crate::rim::{MOVED_MM, Position, Rim};
+use kurbo::Vec2;
 
 const PRACTICE: &str = "common practice, no source";
 const NO_NUMBERS: Found = Found { value: 0.0, limit: 0.0 };
@@ -197,7 +198,8 @@ pub const RULES: &[Rule] = &[
         severity: Severity::Caution,
         applies: ToLens(|subject, made| {
             let padded = subject.frame.rim != Rim::Plastic;
-            beyond_rim(subject, made.thickness.nasal_mm, NASAL_BEHIND_MM).filter(|_| padded)
+            let (nasal, _) = subject.outline.cardinal().nasal_and_temporal(subject.eye);
+            beyond_rim(subject, made, nasal, NASAL_BEHIND_MM).filter(|_| padded)
         }),
         shown: Apart,
         dispenser: "The nasal edge is {value} mm; over {limit} mm in this frame it may foul the arms of the nose pads, which \
@@ -211,7 +213,10 @@ pub const RULES: &[Rule] = &[
     Rule {
         id: "fit.temporal-thick",
         severity: Severity::Caution,
-        applies: ToLens(|subject, made| beyond_rim(subject, made.thickness.temporal_mm, TEMPORAL_BEHIND_MM)),
+        applies: ToLens(|subject, made| {
+            let (_, temporal) = subject.outline.cardinal().nasal_and_temporal(subject.eye);
+            beyond_rim(subject, made, temporal, TEMPORAL_BEHIND_MM)
+        }),
         shown: Apart,
         dispenser: "The temporal edge is {value} mm; over {limit} mm in this frame it may touch the side near its joint \
                     and keep it from closing.",
@@ -432,9 +437,13 @@ fn below_usual(kept: f64, usual: f64) -> Option<Found> {
 
 /// An edge that stands more than this behind its rim, of usual depth where that is not known or there is none. Held
 /// against the thickness at which it would.
-fn beyond_rim(subject: &Subject<'_>, edge_mm: f64, most_behind_mm: f64) -> Option<Found> {
-    // A bevel on the rim's own curve lies elsewhere at every place: the usual one stands for it.
-    let behind_mm = subject.frame.edge.position.behind_mm(edge_mm).or(Position::Usual.behind_mm(edge_mm))?;
+fn beyond_rim(subject: &Subject<'_>, made: &Made, at: Vec2, most_behind_mm: f64) -> Option<Found> {
+    let edge_mm = made.mounted(subject.eye, subject.outline).thickness(at)?;
+    // Only the way round the whole edge tells where a bevel on the rim's own curve lies; where there is none, the usual one
+    // stands for it.
+    let on_the_way = || Some(made.course(subject.eye, subject.frame, subject.outline)?.at(at, None)?.wanted_mm);
+    let told = subject.frame.edge.position.behind_mm(edge_mm).or_else(on_the_way);
+    let behind_mm = told.or(Position::Usual.behind_mm(edge_mm))?;
     let limit = subject.frame.rim.seat(edge_mm, behind_mm, subject.frame.rim_depth_mm).rim_back_mm + most_behind_mm;
     (edge_mm > limit).then_some(Found { value: edge_mm, limit })
 }

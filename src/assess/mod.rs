@@ -342,10 +342,7 @@ fn from_stock(
 
 fn thickness(ask: &Ask<'_>, mounted: &Mounted<'_>, settled: &Settled) -> Option<Thickness> {
     let cardinal = ask.outline.cardinal();
-    let (nasal, temporal) = match ask.eye {
-        Eye::Right => (cardinal.right, cardinal.left),
-        Eye::Left => (cardinal.left, cardinal.right),
-    };
+    let (nasal, temporal) = cardinal.nasal_and_temporal(ask.eye);
     let shoulder_max_mm = match ask.rim.edging() {
         Edging::Bevel { height_mm } => Some(mounted.thickest_inside_mm(height_mm, settled.density)?),
         Edging::Groove { .. } | Edging::Holes { .. } => None,

@@ -9,7 +9,6 @@ use super::layout::Layout;
 use super::prescription::Rx;
 use super::sheet::{Head, Section};
 use super::{BOXING, OURS, Points, Spot, TEXTBOOK, Work};
-use crate::eye::Eye;
 use kurbo::Vec2;
 
 /// Flatter radii than this are worked from the curvature: a difference of two large numbers loses digits.
@@ -43,10 +42,7 @@ impl Work<'_> {
     pub(super) fn points(&mut self, layout: &Layout, rx: &Rx, back: &Back) -> Option<Points> {
         let outline = self.fit.mounting.outlines.of(self.eye);
         let cardinal = *outline.cardinal();
-        let (nasal, temporal) = match self.eye {
-            Eye::Right => (cardinal.right, cardinal.left),
-            Eye::Left => (cardinal.left, cardinal.right),
-        };
+        let (nasal, temporal) = cardinal.nasal_and_temporal(self.eye);
         let edges = self.made.thickness.edges;
         let name = |id, letter, words, figure| Name { id, letter, words, figure: Some(figure) };
         let mut mark = |name, at| self.marked(layout, rx, back, name, at);

@@ -17,6 +17,7 @@ pub use measured::Measured;
 pub use shape::Shape;
 pub use trace::{LEAST_RADII, MOST_RADII, Reading, Trace, TraceFault, Traced};
 
+use crate::eye::Eye;
 use crate::math::periodic::{Peaks, Sample, Scan};
 use crate::math::{angle, quadrature, roots};
 use curve::Cubic;
@@ -102,6 +103,17 @@ pub struct Cardinal {
     pub left: Vec2,
     /// Downward.
     pub bottom: Vec2,
+}
+
+impl Cardinal {
+    /// Those toward the nose and toward the temple of this eye.
+    #[must_use]
+    pub fn nasal_and_temporal(&self, eye: Eye) -> (Vec2, Vec2) {
+        match eye {
+            Eye::Right => (self.right, self.left),
+            Eye::Left => (self.left, self.right),
+        }
+    }
 }
 
 impl Outline {
