@@ -170,10 +170,10 @@ fn how_far_a_bevel_lies_off_its_rim_is_found_by_another_route() {
 fn a_bevel_on_the_rims_curve_lies_between_front_and_back() {
     let (mut roomy, mut cramped) = (0, 0);
     for (sphere, depth_mm, rim_curve_d) in
-        [(-9.0, 24.0, 5.0), (-9.0, 24.0, 2.0), (-1.0, 38.0, 8.0), (-2.0, 24.0, 0.5), (2.0, 30.0, 8.0)]
+        [(-9.0, 24.0, 4.5), (-9.0, 24.0, 4.0), (-1.0, 38.0, 8.0), (-2.0, 24.0, 0.5), (2.0, 30.0, 8.0)]
     {
         let mut case = case(sphere, -1.5, Shape::Oval, Rim::Metal);
-        case.boxing.depth_mm = depth_mm;
+        (case.boxing.depth_mm, case.rx.pd_mm, case.up_mm) = (depth_mm, 30.0, 2.0);
         let (outline, made) = (case.outline(), case.make().expect("makes"));
         let usual = made.course(case.eye, &framed(&case, EdgeWish::default()), &outline).expect("a course");
         let rim = usual.rim(rim_curve_d).expect("a rim");
@@ -199,7 +199,7 @@ fn a_bevel_on_the_rims_curve_lies_between_front_and_back() {
             cramped += 1;
         }
     }
-    assert!(roomy >= 2 && cramped >= 2, "{roomy} {cramped}");
+    assert!(roomy >= 2 && cramped >= 3, "{roomy} {cramped}");
 }
 
 /// A chamfer wider than any edge takes all the room there is, so that both corners and the bevel between them are the edge.

@@ -17,7 +17,7 @@ use rimwise::rx::{Base, Power, Prism};
 use rimwise::surface::{Surface, Torus, Turned, Upright};
 use std::f64::consts::PI;
 
-/// What issue and contract promise of a thickness; a lens worked by hand is right to far better.
+/// As promised of a thickness; a lens worked by hand is right to far better.
 const THICKNESS_MM: f64 = 1e-9;
 /// The same of a volume, as a share of it.
 const VOLUME: f64 = 1e-8;
@@ -54,6 +54,29 @@ fn to_ellipse(a: f64, b: f64, centre: (f64, f64), rad: f64) -> f64 {
 
 fn made(case: &Case) -> Made {
     case.make().expect("can be made")
+}
+
+/// A plano lens with a prism is thickest at the base and thinnest opposite, for either eye, wherever the base is: nasal edges of
+/// a pair with the base in, temporal ones with the base out, lower ones with the base down (plain geometry).
+#[test]
+fn a_prism_is_thickest_at_its_base() {
+    for eye in [Eye::Right, Eye::Left] {
+        for (base, thick, thin) in [(Base::In, 0, 1), (Base::Out, 1, 0), (Base::Up, 2, 3), (Base::Down, 3, 2)] {
+            let mut case = Case::plain();
+            (case.eye, case.rx.pd_mm, case.rx.power) = (eye, 34.0, Power::spherical(0.0));
+            case.rx.prism = Prism::new(4.0, base.direction_deg(eye));
+            let thickness = made(&case).thickness;
+            let edges = [thickness.nasal_mm, thickness.temporal_mm, thickness.top_mm, thickness.bottom_mm];
+            let across_mm = if thick < 2 { 50.0 } else { 40.0 };
+            // A thin flat prism: width × P/(100 (n − 1)); this one is bent.
+            let by_hand = across_mm * 0.04 / 0.6;
+            assert!(
+                edges.iter().all(|edge| edges[thick] >= *edge && edges[thin] <= *edge),
+                "{eye:?} {base:?}: {edges:?}"
+            );
+            same("wedge", edges[thick] - edges[thin], by_hand, 0.06 * by_hand);
+        }
+    }
 }
 
 /// -6.00 in an oval 50 x 40, 4 mm in, 3 mm up: 1.600, base 4, centre 1.4.
