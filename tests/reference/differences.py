@@ -95,7 +95,7 @@ def by_digits(lens, shelf, outline, at, rule):
     """To thirty digits, at the program's own centre thickness; the volume where a rule is given."""
     book = textbook(lens, shelf, mpmath)
     made = book.at(mpmath.mpf(-lens.told["back"]["vertex"][2]))
-    found = {}
+    found = extremes_by_digits(lens, shelf, outline, at, made)
     for side, point in zip(sides(lens), exact.crossings(outline)):
         found[f"{side} edge"] = lens.ours["thickness"][f"{side}_mm"], exact.thickness(made, at, point)
     for name, ours, theirs in (
@@ -108,6 +108,14 @@ def by_digits(lens, shelf, outline, at, rule):
         volume = exact.volume(made, outline, at, rule)
         found["volume, share of it"] = lens.ours["volume_mm3"] / volume, 1
     return found
+
+
+def extremes_by_digits(lens, shelf, outline, at, made):
+    """The thickest and the thinnest edge: from the places that doubles find."""
+    rough = quadrature.Mounted(textbook(lens, shelf, np).at(-lens.told["back"]["vertex"][2]), outline, at)
+    places = {"thickest edge": outline.most(rough.thick)[1], "thinnest edge": outline.least(rough.thick)[1]}
+    ours = {"thickest edge": "edge_max_mm", "thinnest edge": "edge_min_mm"}
+    return {name: (lens.ours["thickness"][ours[name]], exact.extreme(made, outline, at, u)) for name, u in places.items()}
 
 
 def by_cad(lens, shelf, outline, at):

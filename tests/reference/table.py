@@ -22,10 +22,27 @@ BOUNDS = {
     # As promised in docs/model.md.
     ("quadrature", "volume, share of it"): 1e-7,
     ("thirty digits", "volume, share of it"): 1e-7,
+    ("thirty digits", "thickest edge"): 1e-7,
+    ("thirty digits", "thinnest edge"): 1e-7,
     # As promised for a groove on an edge that is hardly thicker: tests/core/edging.rs.
     ("quadrature", "taken by edging, share of it"): 1e-4,
     ("quadrature", "mass, share of it"): 3e-6,
 }
+
+
+# What is asked first, and what may be said of it whatever else is in the table.
+FIRST = (
+    ("volume, share of it, against the solid of a CAD kernel", 1e-6, lambda row: row.reference == "CAD solid" and is_volume(row)),
+    ("thickness, mm, against thirty digits", 1e-7, lambda row: row.reference == "thirty digits" and is_thickness(row)),
+)
+
+
+def is_volume(row):
+    return row.name.startswith("volume")
+
+
+def is_thickness(row):
+    return row.name.endswith("edge")
 
 
 @dataclass
@@ -44,6 +61,18 @@ class Row:
         return BOUNDS.get((self.reference, self.name), PLAIN[self.reference])
 
 
+def first(rows):
+    """Those two: what it is, the worst over their rows, how many lenses, the bound."""
+    for name, bound, is_one in FIRST:
+        chosen = [row for row in rows if is_one(row)]
+        yield name, max(row.worst for row in chosen), min(row.lenses for row in chosen), bound
+
+
+def first_table(rows):
+    lines = ["| worst difference of | lenses | worst | bound |", "|---|---|---|---|"]
+    return lines + [f"| {name} | {count} | 1e{decade(off)} | within {bound:.0e} |" for name, off, count, bound in first(rows)]
+
+
 def faults(rows, met):
     """Bounds passed and hard cases not met."""
     found = [
@@ -51,6 +80,7 @@ def faults(rows, met):
         for row in rows
         if not row.worst <= row.bound
     ]
+    found += [f"worst {name}: {off:.1e}, bound {bound}" for name, off, _, bound in first(rows) if not off <= bound]
     wanted = set(met) | set(lenses.SHAPES) | set(lenses.RIMS)
     return found + [f"only {met.get(k, 0)} lenses of: {k}" for k in sorted(wanted) if met.get(k, 0) < LEAST_MET]
 
@@ -82,11 +112,15 @@ def page(rows, met, refused, indices):
         "README](../README.md#references-outside-the-program), what it means for a user in",
         "[docs/accuracy.md](../../docs/accuracy.md). Lengths in mm; each difference is below the number given.",
         "",
+        *first_table(rows),
+        "",
+        "All of them:",
+        "",
         "| reference | quantity | lenses | median | worst | bound |",
         "|---|---|---|---|---|---|",
     ]
     lines += [
-        f"| {row.reference} | {row.name} | {row.lenses} | 1e{decade(row.median)} | 1e{decade(row.worst)} | {row.bound:.0e} |"
+        f"| {row.reference} | {row.name} | {row.lenses} | 1e{decade(row.median)} | 1e{decade(row.worst)} | within {row.bound:.0e} |"
         for row in rows
     ]
     lines += ["", f"The cases met: {cases(met)}. {refused} pairs of the chance's choice could not be made.", ""]
@@ -124,12 +158,11 @@ def kept(path, text, update):
 
 
 def agree(old, new):
-    """Equal, but for powers of ten that lie next to each other or have become smaller. Bounds do not move."""
+    """Equal, but for powers of ten that lie next to each other or have become smaller. Bounds, which say "within", do not move."""
     olds, news = old.split(" | "), new.split(" | ")
     if len(olds) != len(news):
         return False
-    bounds = len(olds) == 6
-    return all(a == b or not (bounds and i == 5) and near(a, b) for i, (a, b) in enumerate(zip(olds, news)))
+    return all(a == b or near(a, b) for a, b in zip(olds, news))
 
 
 def near(old, new):
