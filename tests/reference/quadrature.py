@@ -12,7 +12,6 @@ BEVEL = {"metal": 0.5, "plastic": 0.7}
 FLANK = 2 * np.tan(np.radians(55.0))
 GROOVE = 0.6, 0.4
 HOLE = 0.7, 3.0
-ALLOWANCE = 1.0
 
 
 class Mounted:
