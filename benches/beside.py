@@ -21,11 +21,11 @@ ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "tests/reference"))
 
 import ask  # noqa: E402
-import differences  # noqa: E402
 import exact  # noqa: E402
 import lenses  # noqa: E402
 import mpmath  # noqa: E402
 import numpy as np  # noqa: E402
+import order  # noqa: E402
 import quadrature  # noqa: E402
 import solid  # noqa: E402
 from outline import Outline  # noqa: E402
@@ -42,22 +42,21 @@ class Asked:
     def __init__(self, lens, shelf):
         self.lens = lens
         self.outline = Outline(lens.told["outline"])
-        self.at = differences.reference_point(lens)
+        self.at = order.reference_point(lens, self.outline)
         self.t = -lens.told["back"]["vertex"][2]
-        self.book = differences.textbook(lens, shelf, np)
+        self.book = order.textbook(lens, shelf, np)
         self.made = self.book.at(self.t)
-        digits = differences.textbook(lens, shelf, mpmath)
+        digits = order.textbook(lens, shelf, mpmath)
         self.exact = digits.at(mpmath.mpf(self.t))
         self.front_radius = self.book.front_radius
 
 
 def truth(asked, rule):
-    """Volume and thickest edge to thirty digits: near its top an edge is level, so that the place need not be exact."""
+    """Volume and thickest edge to thirty digits."""
     mounted = quadrature.Mounted(asked.made, asked.outline, asked.at)
-    _, u = asked.outline.most(lambda x, y, *_: mounted.field(x, y))
-    piece = int(u % asked.outline.count)
-    x, y, *_ = exact.jet(asked.outline, piece, mpmath.mpf(u % asked.outline.count - piece))
-    return exact.volume(asked.exact, asked.outline, asked.at, rule), exact.thickness(asked.exact, asked.at, (x, y))
+    _, u = asked.outline.most(mounted.thick)
+    volume = exact.volume(asked.exact, asked.outline, asked.at, rule)
+    return volume, exact.extreme(asked.exact, asked.outline, asked.at, u)
 
 
 def by_quadrature(asked):
@@ -97,10 +96,7 @@ def by_mesh(rings, spokes):
 def ours(asked, profile):
     """What the program makes of the same lenses, and its nanoseconds."""
     with tempfile.TemporaryDirectory() as folder:
-        files = []
-        for i, one in enumerate(asked):
-            files.append(Path(folder) / f"{i}.toml")
-            files[-1].write_text(lenses.written(one.lens.job))
+        files = [lenses.put(one.lens.job, Path(folder) / str(i)) for i, one in enumerate(asked)]
         command = ["cargo", "bench", "--locked", "--quiet", "--profile", profile, "--bench", "beside", "--", *map(str, files)]
         done = subprocess.run(command, cwd=ROOT, capture_output=True, text=True, check=False)
     if done.returncode:

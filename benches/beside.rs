@@ -9,10 +9,11 @@ use rimwise::assess::{Ask, Made, make};
 use rimwise::choose::base;
 use rimwise::eye::Eye;
 use rimwise::material::Shelf;
-use rimwise::read;
+use rimwise::read::{self, OutlineFiles};
 use rimwise::study::compare::Comparison;
 use serde_json::{Value, json};
 use std::hint::black_box;
+use std::path::Path;
 use std::time::Instant;
 
 /// Batches that the median is taken of, and lenses in each: a batch is long against the steps of the clock.
@@ -23,13 +24,13 @@ fn main() {
     // Cargo adds `--bench` to what it hands on.
     for path in std::env::args().skip(1).filter(|word| !word.starts_with("--")) {
         let text = std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{path}: {why}"));
-        println!("{}", of_job(&text));
+        println!("{}", of_job(&text, &OutlineFiles::beside(Path::new(&path))));
     }
 }
 
 /// The lenses of a job's first frame, size and lens.
-fn of_job(text: &str) -> Value {
-    let job = read::job(text.as_bytes(), &Shelf::built_in()).value.expect("a sound job");
+fn of_job(text: &str, outlines: &OutlineFiles) -> Value {
+    let job = read::job_with(text.as_bytes(), &Shelf::built_in(), outlines).value.expect("a sound job");
     let comparison = Comparison::of(&job);
     let fit = comparison.fits.first().expect("one combination");
     let prescription = fit.prescription;

@@ -20,12 +20,14 @@ use kurbo::{BezPath, Point};
 use rimwise::assess::Made;
 use rimwise::eye::Eye;
 use rimwise::figures::radius_mm;
+use rimwise::job::Outlines;
 use rimwise::material::Shelf;
 use rimwise::outline::{Curve, Outline};
-use rimwise::read;
+use rimwise::read::{self, OutlineFiles};
 use rimwise::study::compare::Comparison;
 use rimwise::surface::Surface;
 use serde_json::{Value, json};
+use std::path::PathBuf;
 
 /// A job as a file would hold it: cylinder and prism, so that the back is a turned torus.
 pub(crate) const JOB: &str = r#"
@@ -37,15 +39,16 @@ lens = [{ name = "thin", material = "resin-1.60" }]
 "#;
 
 fn main() {
-    let job = std::env::args_os().nth(1).map_or(JOB.to_owned(), |path| {
-        std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()))
-    });
-    println!("{}", answer(&job));
+    let Some(path) = std::env::args_os().nth(1).map(PathBuf::from) else {
+        return println!("{}", answer(JOB, &OutlineFiles::here()));
+    };
+    let job = std::fs::read_to_string(&path).unwrap_or_else(|why| panic!("{}: {why}", path.display()));
+    println!("{}", answer(&job, &OutlineFiles::beside(&path)));
 }
 
-/// The answer, as JSON.
-pub(crate) fn answer(job: &str) -> String {
-    let judged = read::job(job.as_bytes(), &Shelf::built_in());
+/// The answer, as JSON. Measured outlines that the job names are taken from `outlines`.
+pub(crate) fn answer(job: &str, outlines: &dyn Outlines) -> String {
+    let judged = read::job_with(job.as_bytes(), &Shelf::built_in(), outlines);
     let job = judged.value.expect("a sound job: `rimwise check` says what is wrong with it");
     let mut lenses = Vec::new();
     for fit in &Comparison::of(&job).fits {

@@ -16,8 +16,6 @@ const ROUNDS: usize = 60;
 const SETTLED: f64 = 1e-14;
 /// Rounds in which the worst place is narrowed down between two samples, to about a millionth of their distance.
 const NARROWED: usize = 30;
-/// No edge is as thick.
-const FAR_MM: f64 = 1000.0;
 /// What half the squared distance from the middle must vary by (root mean square, mm²) round an outline for it to have a
 /// curve: with less a dioptre makes less than 0.01 mm, and the outline is as good as round.
 const ROUND_MM2: f64 = 5.0;
@@ -190,9 +188,8 @@ impl<'a> Course<'a> {
     #[must_use]
     pub fn behind_mm(&self) -> Option<[f64; 2]> {
         let behind = |p: Vec2| self.seat(p, None).map(|seat| seat.tip_mm);
-        // What is least is the most of its opposite.
-        let least = worst(self.mounted.outline, |p| behind(p).map(|mm| FAR_MM - mm))?;
-        Some([FAR_MM - least.mm, self.worst(behind)?.mm])
+        let outline = self.mounted.outline;
+        Some([lowest(outline, behind)?, highest(outline, behind)?.0])
     }
 
     /// The seat at a point of the outline.
@@ -259,13 +256,12 @@ impl<'a> Course<'a> {
             curvature,
             points.clone().filter_map(|(weight, p)| usual(p).map(|passed| (weight, p, passed.tip_z()))),
         )?;
-        let (mut least, mut wished, mut most) = (f64::NEG_INFINITY, f64::NEG_INFINITY, f64::INFINITY);
-        for (_, p) in points {
-            let (passed, z) = (usual(p)?, ball.z(p)?);
-            least = least.max(passed.front_z + passed.seat.half_mm - z);
-            wished = wished.max(passed.tip_z() - z);
-            most = most.min(passed.back_z - passed.seat.half_mm - z);
-        }
+        // How far this sphere would have to go back for what is asked of it, and how far it may.
+        let outline = self.mounted.outline;
+        let above = |z: fn(&Passed) -> f64| move |p: Vec2| Some(z(&usual(p)?) - ball.z(p)?);
+        let least = highest(outline, above(|passed| passed.front_z + passed.seat.half_mm))?.0;
+        let wished = highest(outline, above(Passed::tip_z))?.0;
+        let most = lowest(outline, above(|passed| passed.back_z - passed.seat.half_mm))?;
         let by_mm = if least <= most { wished.min(most) } else { 0.5 * (least + most) };
         Some(Course { way: Way::On(ball.moved(by_mm)), ..*self })
     }
@@ -282,8 +278,19 @@ impl<'a> Course<'a> {
     }
 }
 
-/// The most of something round an outline: the samples that are larger than their neighbours, each narrowed down.
+/// The most of something that is never below nought round an outline, and its direction.
 pub(super) fn worst(outline: &Outline, of: impl Fn(Vec2) -> Option<f64>) -> Option<Worst> {
+    let (most, place) = highest(outline, of)?;
+    Some(Worst { mm: most.max(0.0), deg: direction_deg(place) })
+}
+
+/// The least of something round an outline.
+fn lowest(outline: &Outline, of: impl Fn(Vec2) -> Option<f64>) -> Option<f64> {
+    Some(-highest(outline, |p| of(p).map(|value| -value))?.0)
+}
+
+/// The most of something round an outline, and where: the samples that are larger than their neighbours, each narrowed down.
+fn highest(outline: &Outline, of: impl Fn(Vec2) -> Option<f64>) -> Option<(f64, Vec2)> {
     let (curve, nodes) = (outline.curve(), outline.nodes(Density::Finest));
     let at = |u: f64| {
         let p = curve.jet(u).p;
@@ -311,7 +318,7 @@ pub(super) fn worst(outline: &Outline, of: impl Fn(Vec2) -> Option<f64>) -> Opti
         }
         last = [last[1], Some((u, value))];
     }
-    Some(Worst { mm: most.0.max(0.0), deg: direction_deg(most.1) })
+    Some(most)
 }
 
 /// The largest value that a search by thirds comes past.

@@ -110,6 +110,31 @@ fn a_bevel_on_the_rims_curve_has_it() {
     }
 }
 
+/// The place where a bevel on the rim's curve comes nearest to the front is the true one, between the nodes of the outline too:
+/// there it keeps its usual distance, and nowhere less.
+#[test]
+fn a_bevel_on_the_rims_curve_touches_its_usual_place_between_nodes_too() {
+    let mut between = 0;
+    for word in ["oval", "panto", "rectangle", "hexagon", "pilot"] {
+        for rim_curve_d in [1.0, 3.0, 6.0, 8.0] {
+            let case = case(-8.0, -1.5, Shape::from_word(word).expect("a shape"), Rim::Metal);
+            let (outline, made) = (case.outline(), case.make().expect("makes"));
+            let edge = EdgeWish { position: Position::RimCurve { rim_curve_d }, ..EdgeWish::default() };
+            let frame = framed(&case, edge);
+            let course = made.course(case.eye, &frame, &outline).expect("a course");
+            let behind = |p: Vec2| course.seat(p, None).expect("reaches").tip_mm;
+            let nodes = outline.nodes(Density::Finest);
+            let at_nodes = nodes.iter().map(|node| behind(node.jet.p)).fold(f64::INFINITY, f64::min);
+            let (curve, steps) = (outline.curve(), 40_000);
+            let step = curve.period() / f64::from(steps);
+            let least = (0..steps).map(|i| behind(curve.jet(step * f64::from(i)).p)).fold(f64::INFINITY, f64::min);
+            assert!((least - 1.0).abs() < 1e-6, "{word}, {rim_curve_d} D: {least} mm behind the front");
+            between += usize::from(at_nodes > least + 1e-5);
+        }
+    }
+    assert!(between >= 5, "the nodes alone find it in all but {between}");
+}
+
 /// The sphere of a rim through the points of an edge by another route: its middle and height, moved step by step down
 /// the sum of squares.
 fn off_by_search(points: &[(f64, Vec2, f64)], curvature: f64) -> f64 {

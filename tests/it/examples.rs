@@ -106,7 +106,8 @@ fn thickness_of_solid(lens: &serde_json::Value) -> f64 {
 
 #[test]
 fn a_solid_for_cad_is_the_lens() {
-    let told: serde_json::Value = serde_json::from_str(&solid::answer(solid::JOB)).expect("JSON");
+    let told: serde_json::Value =
+        serde_json::from_str(&solid::answer(solid::JOB, &rimwise::job::NoOutlines)).expect("JSON");
     let job = rimwise::read::job(solid::JOB.as_bytes(), &rimwise::material::Shelf::built_in()).value.expect("sound");
     let comparison = rimwise::study::compare::Comparison::of(&job);
     let pair = comparison.fits[0].pair().expect("can be made");

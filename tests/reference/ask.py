@@ -22,6 +22,7 @@ class Lens:
     eye: str
     ours: dict
     told: dict
+    box: tuple
 
     @property
     def rx(self):
@@ -30,6 +31,11 @@ class Lens:
     @property
     def frame(self):
         return self.job["frame"][0]
+
+    @property
+    def form(self):
+        """What the outline was traced of; None where it is a built-in shape."""
+        return self.job["aside"].get("form")
 
     @property
     def option(self):
@@ -45,14 +51,14 @@ def output(*command):
 
 def ask(job):
     """Both lenses of a job; none where it cannot be made."""
-    with tempfile.NamedTemporaryFile("w", suffix=".toml") as file:
-        file.write(lenses.written(job))
-        file.flush()
-        (fit,) = output(BUILT / "rimwise", "compare", file.name, "--json")["fits"]
+    with tempfile.TemporaryDirectory() as folder:
+        path = lenses.put(job, Path(folder))
+        (fit,) = output(BUILT / "rimwise", "compare", path, "--json")["fits"]
         if "impossible" in fit:
             return []
-        told = output(BUILT / "examples" / "solid", file.name)["lenses"]
-    return [Lens(job, lens["eye"], fit[lens["eye"]], lens) for lens in told]
+        told = output(BUILT / "examples" / "solid", path)["lenses"]
+    box = fit["eye_size_mm"], fit["depth_mm"]
+    return [Lens(job, lens["eye"], fit[lens["eye"]], lens, box) for lens in told]
 
 
 def at_least(count):

@@ -8,6 +8,8 @@ import numpy as np
 
 mp.mp.dps = 30
 NODES = 12
+# Where an edge is thickest or thinnest is narrowed down with so many digits, until a step is shorter than STEP of a piece.
+NARROWED, STEP, ROUNDS = 60, mp.mpf("1e-20"), 40
 
 
 def crossings(outline):
@@ -37,6 +39,30 @@ def bernstein(p, t):
 
 def thickness(solid, at, point):
     return solid.thickness(point[0] - mp.mpf(at[0]), point[1] - mp.mpf(at[1]))
+
+
+def extreme(solid, outline, at, u):
+    """The thickness at the level place of the edge near u, which doubles have found: the tops of parabolas through three close
+    places, each piece by itself. Where both pieces that meet send it to the other, their end is the place."""
+    with mp.workdps(NARROWED):
+        apart = mp.mpf(10) ** (-NARROWED // 4)
+        piece, t, came_from = *divmod(mp.mpf(float(u)), 1), None
+        for _ in range(ROUNDS):
+            i = int(piece) % outline.count
+            before, here, after = (thickness(solid, at, jet(outline, i, t + k * apart)[:2]) for k in (-1, 0, 1))
+            bend = (after - 2 * here + before) / apart**2
+            # An edge that is equally thick all along has no place to be narrowed down.
+            step = -(after - before) / (2 * apart) / bend if bend else mp.mpf(0)
+            if 0 <= t + step <= 1:
+                t, came_from = t + step, None
+                if abs(step) < STEP:
+                    return here
+                continue
+            way = 1 if step > 0 else -1
+            if came_from == way:
+                return here
+            piece, t, came_from = piece + way, mp.mpf(0 if way > 0 else 1), -way
+    raise ValueError(f"the place of the edge near {u} is not settled")
 
 
 def gauss(count):

@@ -3,9 +3,11 @@
 Units: mm, from the boxed centre.
 """
 
+from itertools import combinations
+
 import numpy as np
 from scipy.integrate import quad
-from scipy.optimize import minimize_scalar
+from scipy.optimize import brentq, minimize_scalar
 
 ELLIPSE_PIECES = 8
 
@@ -63,6 +65,46 @@ class Outline:
     def perimeter(self):
         return self.round(lambda x, y, dx, dy, *_: np.hypot(dx, dy))
 
+    def box(self):
+        """Width and height."""
+        return tuple(self.most(pick)[0] - self.least(pick)[0] for pick in (lambda x, *_: x, lambda x, y, *_: y))
+
+    def nodes(self, count=24):
+        """Parameters and weights of a rule round it: so many Gauss nodes on each piece."""
+        x, w = np.polynomial.legendre.leggauss(count)
+        u = np.arange(self.count)[:, None] + (1 + x) / 2
+        return u.ravel(), np.tile(w / 2, self.count)
+
+    def toward(self, deg):
+        """The parameter where it lies in this direction from the boxed centre, farthest out."""
+        way = np.cos(np.radians(deg)), np.sin(np.radians(deg))
+
+        def aside(v):
+            x, y, *_ = self.at(v)
+            return way[0] * y - way[1] * x
+
+        u = np.linspace(0, self.count, 50 * self.count + 1)
+        values = aside(u)
+        found = []
+        for i in np.nonzero((values[:-1] < 0) != (values[1:] < 0))[0]:
+            v = brentq(lambda v: float(aside(v)), u[i], u[i + 1], xtol=1e-14)
+            x, y, *_ = self.at(v)
+            found.append((float(way[0] * x + way[1] * y), v))
+        return max(found)[1]
+
+    def enclosing(self):
+        """Middle and radius of the smallest circle round it: of the fewest points that none lies outside of."""
+        points = np.stack(self.at(np.linspace(0, self.count, 3, endpoint=False))[:2], axis=1)
+        for _ in range(30):
+            circles = (round_of(*some) for n in (2, 3) for some in combinations(points, n))
+            holding = [c for c in circles if np.all(np.hypot(*(points - c[0]).T) <= c[1] + 1e-12)]
+            middle, radius = min(holding, key=lambda circle: circle[1])
+            farthest, u = self.most(lambda x, y, *_: np.hypot(x - middle[0], y - middle[1]))
+            if farthest <= radius + 1e-11:
+                return middle, radius
+            points = np.vstack([points, self.at(u)[:2]])
+        raise ValueError("the smallest circle round an outline is not settled")
+
     def nearest(self, px, py):
         """Distance of a point: negative outside."""
         distance, u = self.least(lambda x, y, *_: np.hypot(x - px, y - py))
@@ -96,3 +138,12 @@ class Outline:
             point[axis] = sign * best
             found.append(tuple(point))
         return found
+
+
+def round_of(p, q, r=None):
+    """Middle and radius of the smallest circle through two points, or of the one through three."""
+    if r is None:
+        return (p + q) / 2, np.hypot(*(p - q)) / 2
+    sides = np.array([q - p, r - p])
+    middle = p + np.linalg.solve(sides, np.sum(sides**2, axis=1) / 2)
+    return middle, np.hypot(*(p - middle))

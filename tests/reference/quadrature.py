@@ -12,7 +12,6 @@ BEVEL = {"metal": 0.5, "plastic": 0.7}
 FLANK = 2 * np.tan(np.radians(55.0))
 GROOVE = 0.6, 0.4
 HOLE = 0.7, 3.0
-ALLOWANCE = 1.0
 
 
 class Mounted:
@@ -26,9 +25,13 @@ class Mounted:
         with np.errstate(invalid="ignore"):
             return self.solid.thickness(x - self.at[0], y - self.at[1])
 
+    def thick(self, x, y, *_):
+        """Thickness, of all that `Outline.at` gives."""
+        return self.field(x, y)
+
     def edge(self, least=True):
         look = self.outline.least if least else self.outline.most
-        return look(lambda x, y, *_: self.field(x, y))[0]
+        return look(self.thick)[0]
 
     def lowest(self):
         """The point where the thickness has level ground and rises on all sides, if that lies inside."""
