@@ -81,8 +81,8 @@ enum Command {
     /// Estimate many orders for a laboratory: lenses, blanks, mass and swarf
     #[command(after_help = "Example: rimwise stock orders.csv --out estimate")]
     Stock(stock::Args),
-    /// Say what to hold of each blank, from dated orders
-    #[command(after_help = "Example: rimwise stock-holding orders.csv --lead-weeks 2 --service 98")]
+    /// Say what to hold of each blank, from dated orders; or what one diameter or base curve more would save
+    #[command(after_help = stock::holding::EXAMPLES)]
     StockHolding(stock::holding::Args),
     /// Work one lens from flags
     #[command(after_help = lens_flags::EXAMPLE)]

@@ -50,6 +50,8 @@ pub enum HeaderFault {
     Twice(&'static str),
     /// Columns without which no row can be worked.
     Missing(Vec<&'static str>),
+    /// No column says when a lens was ordered, where that is wanted.
+    Undated,
 }
 
 /// One row.
@@ -216,6 +218,12 @@ impl Header {
         same(&keys::ORDER) && matches!(eyes, [Some(b"right"), Some(b"left")] | [Some(b"left"), Some(b"right")])
     }
 
+    /// Is there a column for when a lens was ordered?
+    #[must_use]
+    pub fn is_dated(&self) -> bool {
+        self.columns.contains(&&keys::DATE)
+    }
+
     /// The number of the order as it stands in the row, whatever it is.
     #[must_use]
     pub fn order_of(&self, row: &Row) -> String {
@@ -330,6 +338,10 @@ impl fmt::Display for HeaderFault {
                 let columns = if names.len() == 1 { "column" } else { "columns" };
                 write!(f, "the {columns} `{}` must be there", names.join("`, `"))
             }
+            HeaderFault::Undated => f.write_str(
+                "there is no column `date`, so nothing says how many lenses a week wants; add it, year-month-day as in \
+                 2025-03-14",
+            ),
         }
     }
 }

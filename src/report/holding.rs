@@ -71,12 +71,16 @@ pub fn never_sold(history: &History, shelf: &Shelf) -> Vec<Group> {
     unsold.into_iter().collect()
 }
 
+/// A share as percent.
+pub(super) fn percent(share: f64) -> String {
+    format!("{} %", figure(100.0 * share, 1))
+}
+
 /// What it comes to.
 #[must_use]
 pub fn sentences(history: &History, holdings: &[Holding], unsold: usize, wish: &Wish, refused: u64) -> Vec<String> {
     let sold: u64 = holdings.iter().map(|holding| holding.sold).sum();
     let held: u64 = holdings.iter().map(|holding| holding.level).sum();
-    let percent = |share: f64| format!("{} %", figure(100.0 * share, 1));
     let mut said = vec![format!(
         "{} lenses in {} whole weeks, from {} blanks; {} blanks held last over {} weeks in {} of cases.",
         grouped(sold),
@@ -101,8 +105,16 @@ pub fn sentences(history: &History, holdings: &[Holding], unsold: usize, wish: &
         }
         None => said.push("The history is too short to try the levels on its later weeks.".to_owned()),
     }
+    said.extend(left_out(history, refused));
+    said
+}
+
+/// What was not counted.
+pub(super) fn left_out(history: &History, refused: u64) -> Vec<String> {
+    let mut said = Vec::new();
     if history.undated > 0 {
-        said.push(format!("{} lenses have no date and are left out.", grouped(history.undated)));
+        let lenses = if history.undated == 1 { "lens has no date and is" } else { "lenses have no date and are" };
+        said.push(format!("{} {lenses} left out.", grouped(history.undated)));
     }
     if refused > 0 {
         let rows = if refused == 1 { "row was" } else { "rows were" };

@@ -10,6 +10,8 @@ pub mod materials;
 pub mod names;
 pub mod notes;
 pub mod number;
+#[cfg(feature = "cli")]
+pub mod one_more;
 pub mod orders;
 pub mod pictures;
 pub mod promise;

@@ -22,6 +22,8 @@ const LEARNED: f64 = 0.75;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct History {
     days: BTreeMap<Group, BTreeMap<i64, u64>>,
+    /// The first and the last day on which a lens was ordered, made or not.
+    span: Option<[i64; 2]>,
     /// Lenses without a date, which tell nothing.
     pub undated: u64,
 }
@@ -86,14 +88,34 @@ impl History {
     /// Counts a lens; one without a date is only counted as such.
     pub fn count(&mut self, group: Group, date: Option<&str>) {
         match date.and_then(day_number) {
-            Some(day) => *self.days.entry(group).or_default().entry(day).or_default() += 1,
+            Some(day) => self.count_on(group, day),
             None => self.undated += 1,
         }
+    }
+
+    fn count_on(&mut self, group: Group, day: i64) {
+        self.reach([day; 2]);
+        *self.days.entry(group).or_default().entry(day).or_default() += 1;
+    }
+
+    /// A lens that could not be made was ordered on this day: it is held by no blank, but the history goes as far.
+    pub fn count_unmade(&mut self, date: Option<&str>) {
+        if let Some(day) = date.and_then(day_number) {
+            self.reach([day; 2]);
+        }
+    }
+
+    fn reach(&mut self, [from, to]: [i64; 2]) {
+        let [first, last] = self.span.unwrap_or([from, to]);
+        self.span = Some([first.min(from), last.max(to)]);
     }
 
     /// Adds another history.
     pub fn add(&mut self, other: History) {
         self.undated += other.undated;
+        if let Some(span) = other.span {
+            self.reach(span);
+        }
         for (group, days) in other.days {
             let here = self.days.entry(group).or_default();
             for (day, lenses) in days {
@@ -102,14 +124,16 @@ impl History {
         }
     }
 
+    /// Days from the first to the last.
+    #[must_use]
+    pub fn length_days(&self) -> u64 {
+        self.span.map_or(0, |[first, last]| u64::try_from(last - first + 1).unwrap_or(0))
+    }
+
     /// The whole weeks of the history, counted back from its last day.
     #[must_use]
     pub fn weeks(&self) -> usize {
-        let all = || self.days.values().flat_map(BTreeMap::keys);
-        match (all().min(), all().max()) {
-            (Some(first), Some(last)) => usize::try_from((last - first + 1) / 7).unwrap_or(0),
-            _ => 0,
-        }
+        usize::try_from(self.length_days() / 7).unwrap_or(0)
     }
 
     /// Was it ever sold?
@@ -123,22 +147,41 @@ impl History {
         self.days.keys().filter_map(|group| group.material.as_deref())
     }
 
-    /// Demand of each blank by week, the oldest first. Lenses without a listed blank are left out.
-    fn demands(&self) -> Vec<(&Group, Vec<u64>)> {
+    /// Lenses by day brought together by week, the oldest first.
+    fn by_week(&self, days: impl Iterator<Item = (i64, u64)>) -> Vec<u64> {
         let weeks = self.weeks();
-        let last = self.days.values().flat_map(BTreeMap::keys).max().copied().unwrap_or(0);
-        let listed = self.days.iter().filter(|(group, _)| group.diameter_cmm.is_some());
-        let of = |days: &BTreeMap<i64, u64>| {
-            let mut demand = vec![0; weeks];
-            for (day, lenses) in days {
-                let back = usize::try_from((last - day) / 7).unwrap_or(usize::MAX);
-                if let Some(week) = weeks.checked_sub(back + 1) {
-                    demand[week] += lenses;
-                }
+        let mut demand = vec![0; weeks];
+        let Some([_, last]) = self.span else { return demand };
+        for (day, lenses) in days {
+            let back = usize::try_from((last - day) / 7).unwrap_or(usize::MAX);
+            if let Some(week) = weeks.checked_sub(back.saturating_add(1)) {
+                demand[week] += lenses;
             }
-            demand
-        };
-        listed.map(|(group, days)| (group, of(days))).collect()
+        }
+        demand
+    }
+
+    /// Demand of each blank by week, the oldest first. Lenses without a listed blank are left out.
+    fn demands(&self) -> impl Iterator<Item = (&Group, Vec<u64>)> {
+        let listed = self.days.iter().filter(|(group, _)| group.diameter_cmm.is_some());
+        listed.map(|(group, days)| (group, self.by_week(days.iter().map(|(day, lenses)| (*day, *lenses)))))
+    }
+
+    /// The level of each blank that was sold.
+    #[must_use]
+    pub fn levels(&self, wish: &Wish) -> BTreeMap<&Group, u64> {
+        self.demands().map(|(group, demand)| (group, level_of(group, &demand, wish))).collect()
+    }
+
+    /// The level of a blank had some lenses more, or fewer, been cut from it on some days.
+    #[must_use]
+    pub fn level_moved(&self, group: &Group, moved: &BTreeMap<i64, i64>, wish: &Wish) -> u64 {
+        let mut days: BTreeMap<i64, u64> = self.days.get(group).cloned().unwrap_or_default();
+        for (day, more) in moved {
+            let lenses = days.entry(*day).or_default();
+            *lenses = lenses.saturating_add_signed(*more);
+        }
+        level_of(group, &self.by_week(days.into_iter()), wish)
     }
 
     /// What to hold of each blank that was sold.
@@ -147,8 +190,8 @@ impl History {
         if self.weeks() == 0 {
             return Vec::new();
         }
-        let holding = |(i, (group, demand)): (usize, (&Group, Vec<u64>))| {
-            let mut chance = chance_of(wish, i);
+        let holding = |(group, demand): (&Group, Vec<u64>)| {
+            let mut chance = chance_of(wish, group);
             let (mean, spread) = moments(&demand);
             Holding {
                 group: group.clone(),
@@ -160,7 +203,7 @@ impl History {
                 by_formula: by_formula(mean, spread, wish),
             }
         };
-        self.demands().into_iter().enumerate().map(holding).collect()
+        self.demands().map(holding).collect()
     }
 
     /// Tries levels set from the earlier weeks on the later ones; `None` where the history is too short for one lead time.
@@ -173,12 +216,12 @@ impl History {
             return None;
         }
         let mut test = Backtest { weeks: [learned, weeks - learned], ..Backtest::default() };
-        for (i, (_, demand)) in self.demands().into_iter().enumerate() {
+        for (group, demand) in self.demands() {
             let (before, after) = demand.split_at(learned);
             if before.iter().all(|week| *week == 0) {
                 continue;
             }
-            let drawn = level(before, wish, DRAWS, &mut chance_of(wish, i));
+            let drawn = level_of(group, before, wish);
             let (mean, spread) = moments(before);
             let formula = by_formula(mean, spread, wish);
             for lead in after.windows(wish.lead_weeks) {
@@ -192,11 +235,22 @@ impl History {
     }
 }
 
-/// Chance for one blank, whatever happens to the others.
-fn chance_of(wish: &Wish, index: usize) -> ChaCha8Rng {
+/// Chance for one blank, whatever else is sold: its stream is numbered by its name (FNV-1a, by Fowler, Noll and Vo).
+fn chance_of(wish: &Wish, group: &Group) -> ChaCha8Rng {
+    let Group { material, supply, base_curve_cd, diameter_cmm } = group;
+    let name = format!("{material:?} {} {base_curve_cd} {diameter_cmm:?}", supply.word());
+    let mix = |number: u64, byte: u8| (number ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
     let mut chance = ChaCha8Rng::seed_from_u64(wish.seed);
-    chance.set_stream(index as u64);
+    chance.set_stream(name.bytes().fold(0xcbf2_9ce4_8422_2325, mix));
     chance
+}
+
+/// The level of a blank with this demand by week; nothing where there is no week.
+fn level_of(group: &Group, demand: &[u64], wish: &Wish) -> u64 {
+    if demand.is_empty() {
+        return 0;
+    }
+    level(demand, wish, DRAWS, &mut chance_of(wish, group))
 }
 
 /// Mean and standard deviation, that of a sample.
@@ -270,7 +324,7 @@ mod tests {
         for week in 0..40 {
             let day = 20_000 + 7 * week;
             for _ in 0..5 {
-                *history.days.entry(group(70.0)).or_default().entry(day).or_default() += 1;
+                history.count_on(group(70.0), day);
             }
         }
         // From the first day to the last there are 39 whole weeks and a day.
@@ -287,11 +341,39 @@ mod tests {
     fn the_level_is_the_quantile_of_the_sum() {
         // Nought or ten, each in half the weeks: two weeks take 0, 10 or 20, the last in a quarter of the cases.
         let demand: Vec<u64> = (0..50).map(|week| if week % 2 == 0 { 0 } else { 10 }).collect();
-        let at = |service: f64| level(&demand, &Wish { service, ..WISH }, 4_000, &mut chance_of(&WISH, 0));
+        let at = |service: f64| level(&demand, &Wish { service, ..WISH }, 4_000, &mut chance_of(&WISH, &group(70.0)));
         assert_eq!((at(0.2), at(0.7), at(0.8)), (0, 10, 20));
         // By hand: 10 + 1.645 × 5.05 × √2 = 21.7.
         let (mean, spread) = moments(&demand);
         assert_eq!(by_formula(mean, spread, &WISH), 22);
+    }
+
+    #[test]
+    fn what_is_held_of_a_blank_does_not_hang_on_the_others() {
+        let mut history = History::default();
+        for day in 20_000..20_100 {
+            for _ in 0..day * day % 7 {
+                history.count_on(group(70.0), day);
+            }
+        }
+        let held = history.holdings(&WISH)[0].clone();
+        history.count_on(group(65.0), 20_050);
+        assert_eq!(history.holdings(&WISH)[1], held);
+        assert_eq!(history.levels(&WISH)[&group(70.0)], held.level);
+        // All of it moved to another blank, and nothing to itself.
+        let moved: BTreeMap<i64, i64> =
+            history.days[&group(70.0)].iter().map(|(day, n)| (*day, -(*n as i64))).collect();
+        assert_eq!(history.level_moved(&group(70.0), &moved, &WISH), 0);
+        assert_eq!(history.level_moved(&group(70.0), &BTreeMap::new(), &WISH), held.level);
+    }
+
+    #[test]
+    fn a_lens_that_was_not_made_makes_the_history_longer() {
+        let mut history = History::default();
+        history.count(group(70.0), Some("2025-01-01"));
+        history.count_unmade(Some("2025-01-14"));
+        history.count_unmade(None);
+        assert_eq!((history.length_days(), history.weeks(), history.undated), (14, 2, 0));
     }
 
     #[test]

@@ -14,6 +14,8 @@ pub mod limit;
 pub mod limit_curves;
 pub mod mend;
 pub mod mixture;
+#[cfg(feature = "cli")]
+pub mod one_more;
 pub mod orders;
 pub mod saving;
 pub mod size_curve;

@@ -9,6 +9,7 @@ use crate::eye::{Eye, Eyes};
 use crate::frame::Centration;
 use crate::job::OneLens;
 use crate::outline::{Form, Outline, Shape};
+use crate::rx::Power;
 use quick_cache::sync::Cache;
 use std::sync::Arc;
 
@@ -52,10 +53,7 @@ impl Orders {
     /// Both lenses of a pair, which share a chosen base; if one cannot be made, the other is chosen alone.
     pub fn pair(&self, lenses: [&OneLens; 2]) -> [Result<Worked, Impossible>; 2] {
         let [first, second] = lenses;
-        let powers = match first.eye {
-            Eye::Right => Eyes { right: first.rx.power, left: second.rx.power },
-            Eye::Left => Eyes { right: second.rx.power, left: first.rx.power },
-        };
+        let powers = powers(lenses);
         let shared = |lens: &OneLens| self.work(lens, *base::pair(&lens.lens, &powers).of(lens.eye));
         match (shared(first), shared(second)) {
             (Ok(_), Err(why)) => [self.alone(first), Err(why)],
@@ -97,6 +95,14 @@ impl Orders {
         let outline = Arc::new(form.outline(eye, width_mm, depth_mm));
         self.outlines.insert(wanted, (form.clone(), Arc::clone(&outline)));
         outline
+    }
+}
+
+/// The powers of a pair, each with its eye.
+pub(super) fn powers([first, second]: [&OneLens; 2]) -> Eyes<Power> {
+    match first.eye {
+        Eye::Right => Eyes { right: first.rx.power, left: second.rx.power },
+        Eye::Left => Eyes { right: second.rx.power, left: first.rx.power },
     }
 }
 

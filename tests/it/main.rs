@@ -12,6 +12,7 @@ mod explain;
 mod floors;
 mod gauge;
 mod guide;
+mod holding;
 mod jobs;
 mod limit;
 mod messages;

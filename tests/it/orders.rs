@@ -17,25 +17,25 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-fn rimwise() -> Command {
+pub(crate) fn rimwise() -> Command {
     let mut command = Command::cargo_bin("rimwise").expect("the program was built");
     command.env("NO_COLOR", "1").current_dir(env!("CARGO_MANIFEST_DIR"));
     command
 }
 
-fn room() -> tempfile::TempDir {
+pub(crate) fn room() -> tempfile::TempDir {
     tempfile::tempdir().expect("a folder")
 }
 
 /// Rows of CSV, each from column to field.
-type Rows = Vec<BTreeMap<String, String>>;
+pub(crate) type Rows = Vec<BTreeMap<String, String>>;
 
-fn table(bytes: &[u8]) -> Rows {
+pub(crate) fn table(bytes: &[u8]) -> Rows {
     let mut reader = csv::Reader::from_reader(bytes);
     reader.deserialize().map(|row| row.expect("a row as long as the header")).collect()
 }
 
-fn csv_text(rows: impl IntoIterator<Item = Vec<String>>) -> Vec<u8> {
+pub(crate) fn csv_text(rows: impl IntoIterator<Item = Vec<String>>) -> Vec<u8> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for row in rows {
         writer.write_record(row).expect("written to memory");
@@ -44,7 +44,7 @@ fn csv_text(rows: impl IntoIterator<Item = Vec<String>>) -> Vec<u8> {
 }
 
 /// Works orders into a folder of the room; gives back the exit code and what was said.
-fn stock(room: &Path, orders: &[u8], out: &str) -> (i32, String) {
+pub(crate) fn stock(room: &Path, orders: &[u8], out: &str) -> (i32, String) {
     let path = room.join(format!("{out}.csv"));
     fs::write(&path, orders).expect("a file");
     let assert = rimwise().arg("stock").arg(&path).arg("--out").arg(room.join(out)).assert();
@@ -52,7 +52,7 @@ fn stock(room: &Path, orders: &[u8], out: &str) -> (i32, String) {
     (output.status.code().expect("an end"), String::from_utf8(output.stderr.clone()).expect("text"))
 }
 
-fn file(room: &Path, out: &str, name: &str) -> Vec<u8> {
+pub(crate) fn file(room: &Path, out: &str, name: &str) -> Vec<u8> {
     fs::read(room.join(out).join(name)).expect("a file of the folder")
 }
 
@@ -247,12 +247,12 @@ fn outlines_lie_beside_the_orders_and_of_standard_input_where_the_program_was_st
 }
 
 /// Invented orders as text.
-fn invented(lenses: u64, seed: u64) -> Vec<Vec<String>> {
+pub(crate) fn invented(lenses: u64, seed: u64) -> Vec<Vec<String>> {
     let header = invented::columns().map(str::to_owned).to_vec();
     std::iter::once(header).chain(invented::Orders::new(lenses, seed).map(|row| row.to_vec())).collect()
 }
 
-fn column(name: &str) -> usize {
+pub(crate) fn column(name: &str) -> usize {
     invented::columns().iter().position(|column| *column == name).expect("a column")
 }
 
@@ -636,45 +636,6 @@ fn invented_orders_are_the_same_for_a_seed_and_look_like_orders() {
     for name in invented::columns() {
         assert!(keys::columns().any(|key| key.column() == Some(name)), "{name}");
     }
-}
-
-#[test]
-fn what_to_hold_is_told_of_every_blank() {
-    let room = room();
-    let path = room.path().join("orders.csv");
-    fs::write(&path, csv_text(invented(6_000, 1))).expect("a file");
-    let hold = |more: &[&str]| {
-        let assert = rimwise().arg("stock-holding").arg(&path).args(more).assert();
-        let output = assert.get_output().clone();
-        (output.status.code(), table(&output.stdout), String::from_utf8(output.stderr).expect("text"))
-    };
-    let (code, rows, said) = hold(&["--lead-weeks", "3", "--service", "95"]);
-    assert!(code == Some(0) || code == Some(3), "{said}");
-    assert_eq!(hold(&["--lead-weeks", "3", "--service", "95"]).1, rows, "the same seed");
-    let number = |row: &BTreeMap<String, String>, name: &str| row[name].parse::<f64>().expect("a number");
-    let mut sold = 0.0;
-    for row in &rows {
-        sold += number(row, "sold");
-        assert!(number(row, "hold_low") <= number(row, "hold_high"), "{row:?}");
-        assert!(number(row, "hold") <= number(row, "sold"), "{row:?}");
-        // Three weeks of the mean is the least that lasts in 95 of 100; often sold, both ways agree.
-        assert!(number(row, "hold") >= (3.0 * number(row, "weekly_mean")).floor(), "{row:?}");
-        if number(row, "weekly_mean") > 10.0 {
-            let off = number(row, "hold") / number(row, "hold_by_formula");
-            assert!((off - 1.0).abs() < 0.15, "{row:?}");
-        }
-    }
-    // Whole weeks of a year of 365 days: all days but one.
-    assert!(sold > 5_900.0 && sold < 6_000.0, "{sold}");
-    assert!(rows.iter().any(|row| row["sold"] == "0"), "every blank was sold");
-    assert!(said.contains("52 whole weeks") && said.contains("first 39 weeks") && said.contains("last 13"), "{said}");
-    assert_eq!(hold(&["--service", "100"]).0, Some(2));
-    // Four days of orders are no history.
-    let text: String =
-        fs::read_to_string(&path).expect("there").lines().take(20).map(|line| format!("{line}\n")).collect();
-    fs::write(&path, text).expect("a file");
-    let (code, rows, said) = hold(&[]);
-    assert!(code == Some(2) && rows.is_empty() && said.contains("whole weeks"), "{said}");
 }
 
 #[test]

@@ -9,10 +9,11 @@ use crate::job::Order;
 use crate::material::Shelf;
 use crate::read::OutlineFiles;
 use crate::read::files::{self, FileFault, NewFolder, write_folder};
-use crate::read::orders::{Header, Orders as Reader, OrdersFault, Row, Unit};
+use crate::read::orders::{Header, HeaderFault, Orders as Reader, OrdersFault, Row, Unit};
 use crate::report::folder::Store;
 use crate::report::{html, orders as told, wire};
 use crate::study::holding::History;
+use crate::study::one_more::{Additions, Asked, Effects};
 use crate::study::orders::{Orders, Worked};
 use crate::study::totals::{Group, Totals};
 use rayon::prelude::*;
@@ -35,9 +36,22 @@ pub(super) struct Part {
     lenses: Vec<u8>,
     refused: Vec<u8>,
     cautions: Vec<u8>,
-    totals: Totals,
+    pub(super) totals: Totals,
     /// Where it is asked for.
     pub(super) history: History,
+    /// Where it is asked for.
+    pub(super) effects: Effects,
+}
+
+/// What is asked of orders beside the lenses themselves.
+#[derive(Clone, Copy)]
+pub(super) enum Beside<'a> {
+    /// Nothing.
+    Nothing,
+    /// When they were ordered.
+    Dates,
+    /// When they were ordered, and what these would save.
+    OneMore(&'a Additions),
 }
 
 /// Why a run ends before its time.
@@ -62,8 +76,7 @@ struct Desk<'a> {
     shelf: &'a Shelf,
     outlines: OutlineFiles,
     orders: Orders,
-    /// Is it asked when a lens was ordered?
-    dated: bool,
+    beside: Beside<'a>,
 }
 
 /// Orders to be read, and how many bytes they have where that is known.
@@ -97,7 +110,7 @@ pub(super) fn into_folder(path: &Path, out: &Path, shelf: &Shelf) -> io::Result<
         new.add("lenses.csv", &csv_line(&told::LENSES))?;
         new.add("refused.csv", &csv_line(&told::REFUSED))?;
         new.add("cautions.csv", &csv_line(&told::CAUTIONS))?;
-        let totals = work(progress.reading(orders), shelf, outlines(path), false, |part| {
+        let totals = work(progress.reading(orders), shelf, outlines(path), Beside::Nothing, |part| {
             progress.done(part.totals.rows, part.totals.refused);
             new.add("lenses.csv", &part.lenses)?;
             new.add("refused.csv", &part.refused)?;
@@ -141,7 +154,7 @@ pub(super) fn write_totals(new: &NewFolder, totals: &Totals) -> Result<(), FileF
 pub(super) fn filter(shelf: &Shelf) -> io::Result<Exit> {
     let mut written = false;
     let mut begun = false;
-    let worked = work(io::stdin(), shelf, OutlineFiles::here(), false, |part| {
+    let worked = work(io::stdin(), shelf, OutlineFiles::here(), Beside::Nothing, |part| {
         if !begun {
             begun = true;
             output::bytes(&csv_line(&told::LENSES)).map_err(Stopped::Answer)?;
@@ -168,13 +181,16 @@ pub(super) fn work(
     from: impl Read + Send + 'static,
     shelf: &Shelf,
     outlines: OutlineFiles,
-    dated: bool,
+    beside: Beside<'_>,
     mut hand_on: impl FnMut(&mut Part) -> Result<(), Stopped>,
 ) -> Result<Totals, Stopped> {
     let (header, batches) = read_ahead(from);
     let ended = |_| Stopped::Orders(OrdersFault::Other(io::Error::other("the orders were not read to their end")));
     let header = header.recv().map_err(ended)?.map_err(Stopped::Orders)?;
-    let desk = Desk { header, shelf, outlines, orders: Orders::default(), dated };
+    if !(matches!(beside, Beside::Nothing) || header.is_dated()) {
+        return Err(Stopped::Orders(OrdersFault::Header(vec![HeaderFault::Undated])));
+    }
+    let desk = Desk { header, shelf, outlines, orders: Orders::default(), beside };
     let mut totals = Totals::default();
     loop {
         let units = batches.recv().map_err(ended)?.map_err(Stopped::Orders)?;
@@ -228,7 +244,9 @@ impl Desk<'_> {
         };
         match (first, self.judged(second_row, part)) {
             (Ok(first), Ok(second)) => {
-                let [of_first, of_second] = self.orders.pair([&first.lens, &second.lens]);
+                let worked = self.orders.pair([&first.lens, &second.lens]);
+                self.try_more(&[&first, &second], &worked, part);
+                let [of_first, of_second] = worked;
                 self.tell(&unit.first, &first, of_first, part);
                 self.tell(second_row, &second, of_second, part);
             }
@@ -251,21 +269,39 @@ impl Desk<'_> {
 
     fn tell_alone(&self, row: &Row, order: Result<Order, String>, part: &mut Part) {
         match order {
-            Ok(order) => self.tell(row, &order, self.orders.alone(&order.lens), part),
+            Ok(order) => {
+                let worked = [self.orders.alone(&order.lens)];
+                self.try_more(&[&order], &worked, part);
+                let [worked] = worked;
+                self.tell(row, &order, worked, part);
+            }
             Err(reason) => part.refuse(row.number, &self.header.order_of(row), &reason),
         }
+    }
+
+    /// Tries what the shelf might have more on a lens or a pair, where that is asked.
+    fn try_more(&self, orders: &[&Order], worked: &[Result<Worked, Impossible>], part: &mut Part) {
+        let Beside::OneMore(additions) = self.beside else { return };
+        let mut lenses = Vec::with_capacity(orders.len());
+        for (order, worked) in orders.iter().zip(worked) {
+            lenses.push(Asked { lens: &order.lens, date: order.date.as_deref(), before: worked.as_ref() });
+        }
+        additions.try_on(&self.orders, &lenses, &mut part.effects);
     }
 
     fn tell(&self, row: &Row, order: &Order, worked: Result<Worked, Impossible>, part: &mut Part) {
         match worked {
             Ok(worked) => {
-                if self.dated {
+                if !matches!(self.beside, Beside::Nothing) {
                     part.history.count(Group::of(&order.lens.lens, &worked), order.date.as_deref());
                 }
                 part.lenses.extend(csv_line(&told::lens(order, &worked.made)));
                 part.totals.count(&order.lens, &worked);
             }
-            Err(why) => part.refuse(row.number, &order.order, &told::impossible(&why, &order.lens)),
+            Err(why) => {
+                part.history.count_unmade(order.date.as_deref());
+                part.refuse(row.number, &order.order, &told::impossible(&why, &order.lens));
+            }
         }
     }
 }
