@@ -88,6 +88,7 @@ mistakes! {
     BackVertexPower "back-vertex-power" "This is the back vertex power: something else was asked for.";
     AsASphere "as-a-sphere" "It was worked as a sphere, without p.";
     MinusOneForIndex "n-minus-1-for-n" "This is n − 1; the index is one more.";
+    RuleOfOtherSign "rule-of-other-sign" "The rule of the other sign was taken: plus adds the whole spherical equivalent to 6.00, minus half of it.";
     FactorUpsideDown "factor-upside-down" "A quotient is upside down.";
     WidthForDiagonal "width-for-diagonal" "The width was taken: the corners lie farther out than the sides.";
     RadiusForDiameter "radius-for-diameter" "The radius was given; the diameter is twice that.";

@@ -32,7 +32,7 @@ pub use near::{Corridor, NearPd, Thinning};
 pub use prentice::{Prentice, Toward};
 pub use prism::{Degrees, Part, Resultant};
 pub use sag::{ConicSag, Sag, Spoken};
-pub use surface::{CurveVariation, FromReading, IndexByReadings, OfRadius};
+pub use surface::{CurveVariation, FromReading, IndexByReadings, OfRadius, Vogel};
 pub use thinner::Thinner;
 pub use transposition::{Sum, Transposition};
 pub use vertex::Vertex;
@@ -158,7 +158,7 @@ pub static TOPICS: [Topic; 18] = [
     Topic {
         id: "surface",
         title: "Surface power",
-        about: "from radius and index, from a lens-measure reading, and back to the radius; curve variation; the index by readings",
+        about: "from radius and index, from a lens-measure reading, and back to the radius; base curve by Vogel’s rule; curve variation; the index by readings",
         forms: surface::FORMS,
         make: surface::any,
     },

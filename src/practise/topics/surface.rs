@@ -1,9 +1,10 @@
 //! The power of a surface: from its radius, and from what a lens measure reads on it; the index of a lens by its readings;
-//! the curve variation factor.
+//! the curve variation factor; the base curve by Vogel's rule.
 
 use super::super::exercise::Scale;
 use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
-use super::{INDEX, as_given, bracketed, dioptres};
+use super::{AXIS, CYLINDER, INDEX, SPHERE, as_given, bracketed, dioptres, written};
+use crate::choose::base::vogel_d;
 use crate::draw::number::{figure, power};
 use crate::figures::radius_mm;
 use crate::lens::{Recipe, TOOLING_INDEX};
@@ -50,6 +51,13 @@ pub struct CurveVariation {
     pub index: f64,
 }
 
+/// "Which base curve does Vogel's rule ask for?"
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Vogel {
+    /// Sphere, cylinder, axis.
+    pub rx: [f64; 3],
+}
+
 /// Against which the curve variation factor is counted.
 const CROWN: f64 = 1.523;
 /// Thin enough for its thickness to count for nothing, mm.
@@ -82,6 +90,11 @@ pub(super) static FORMS: &[Form] = &[
         },
     },
     Form {
+        find: "base-curve",
+        takes: &[SPHERE, CYLINDER.or("0"), AXIS.or("180")],
+        pose: |given| Ok(Vogel { rx: given.power("") }.exercise()),
+    },
+    Form {
         find: "curve-variation",
         takes: &[INDEX],
         pose: |given| Ok(CurveVariation { index: given.number("index") }.exercise()),
@@ -102,6 +115,11 @@ fn readings(chance: &mut Chance) -> Exercise {
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     match level {
+        1 if chance.yes() => {
+            let sphere = chance.quarters(-8.0, 4.0);
+            let cylinder = -chance.on_grid(0.5, 3.0, 0.5);
+            Vogel { rx: [sphere, cylinder, chance.on_grid(5.0, 180.0, 5.0)] }.exercise()
+        }
         1 => {
             let index = chance.one_of(&[1.5, 1.6, 1.7, 1.8]);
             // So that the power comes out in halves.
@@ -260,5 +278,34 @@ impl CurveVariation {
             .slip(Mistake::IndexForIndexMinusOne, CROWN / n)
             .step("factor = 0.523 / (n − 1)", format!("0.523 / {}", figure(n - 1.0, 3)), right, (3, ""))
             .slip(Mistake::FactorUpsideDown, (n - 1.0) / (CROWN - 1.0))
+    }
+}
+
+impl Vogel {
+    /// The question with its answer.
+    #[must_use]
+    pub fn exercise(&self) -> Exercise {
+        let [sphere, cylinder, deg] = self.rx;
+        let mean = Power::new(sphere, cylinder, deg).spherical_equivalent();
+        let right = vogel_d(mean);
+        let question = format!("{}: which base curve does Vogel’s rule ask for?", written(self.rx));
+        let made = Exercise::number(question, Scale::plain("D", 2).within(0.02), right)
+            .step(
+                "M = sphere + half the cylinder",
+                format!("{} + {} / 2", bracketed(sphere, 2), bracketed(cylinder, 2)),
+                mean,
+                (3, "D"),
+            )
+            .slip(Mistake::WholeCylinder, vogel_d(sphere + cylinder))
+            .slip(Mistake::CylinderSign, vogel_d(sphere - 0.5 * cylinder));
+        let shown = bracketed(mean, 3);
+        match mean > 0.0 {
+            true => made
+                .step("plus: base curve = M + 6.00", format!("{shown} + 6.00"), right, (2, "D"))
+                .slip(Mistake::RuleOfOtherSign, 0.5 * mean + 6.0),
+            false => made
+                .step("minus: base curve = M / 2 + 6.00", format!("{shown} / 2 + 6.00"), right, (2, "D"))
+                .slip(Mistake::RuleOfOtherSign, mean + 6.0),
+        }
     }
 }

@@ -358,6 +358,6 @@ fn one_decimal(value: Option<f64>) -> String {
 mod tests {
     #[test]
     fn no_text_breaks_out_of_the_style() {
-        assert_eq!(super::css_text("H-204 \"</style>"), "\"H\\00002d204 \\000022\\00003c\\00002fstyle\\00003e\"");
+        assert_eq!(super::css_text("H-204 \"</style>"), "\"H\\00002d 204 \\000022 \\00003c \\00002f style\\00003e \"");
     }
 }
