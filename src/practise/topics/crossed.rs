@@ -137,7 +137,7 @@ impl Crossed {
         let [single0, single45] = self.parts(1.0);
         let made = Exercise::power(question, TOLERANCE_D, right)
             .step(
-                "M = spheres and half the cylinders, added",
+                "M = spheres + half the cylinders",
                 format!(
                     "{} + {} / 2 + {} + {} / 2",
                     bracketed(one[0], 2),
