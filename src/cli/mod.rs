@@ -73,7 +73,9 @@ enum Command {
     #[command(after_help = "Example: rimwise limit job.toml --frame Fennel --lens thin --edge-max 6")]
     Limit(limit::Args),
     /// Work one lens as a textbook would, line by line: formula, numbers, result, source, the rule of the hand beside it
-    #[command(after_help = "Example: rimwise explain job.toml --frame Fennel --lens thin --eye right")]
+    #[command(
+        after_help = "Example: rimwise explain job.toml --frame Fennel --lens thin --eye right\n\nTen experiments for a trainee are in docs/guide.md."
+    )]
     Explain(explain::Args),
     /// Vary one thing or two and see what comes of it: a table and a chart
     #[command(after_help = sweep::EXAMPLES)]

@@ -12,7 +12,10 @@ use std::path::PathBuf;
 pub(super) const EXAMPLES: &str = "Answer with a number, its sign or direction (1.7 up), or a power (-2.00 +1.50 x 90). An \
                                    empty line shows the working, q ends.\n\
                                    Example: rimwise practise --topic edge --level 2 --seed 7 --questions 5\n\
-                                   Example: rimwise practise --level 1 --out sheets";
+                                   Example: rimwise practise --level 1 --out sheets\n\
+                                   Example: rimwise practise --topic sag --with radius_mm=52.3,diameter_mm=40\n\n\
+                                   --list --topic sag says what --with takes there. Ten experiments for a trainee are in \
+                                   docs/guide.md.";
 /// More questions than this are no exercise.
 const MOST_QUESTIONS: u64 = 1000;
 
@@ -22,6 +25,10 @@ pub(super) struct Args {
     /// What to ask about; may be given more than once [left out: all topics in turn]
     #[arg(long, value_name = "TOPIC")]
     topic: Vec<String>,
+    /// Ask with these numbers, a book's for instance, in place of some by chance: KEY=VALUE,... of one topic; given again,
+    /// it asks again. At the end of the input the working is shown
+    #[arg(long, value_name = "KEY=VALUE,...", requires = "topic", conflicts_with_all = ["level", "seed", "questions"])]
+    with: Vec<String>,
     /// 1 for the head, 2 by hand, 3 with a calculator
     #[arg(long, value_name = "1-3", default_value_t = 1, value_parser = level)]
     level: u8,
@@ -40,7 +47,7 @@ pub(super) struct Args {
     /// Print the exercises with their answers as JSON
     #[arg(long)]
     json: bool,
-    /// List the topics
+    /// List the topics; with --topic, what --with takes
     #[arg(long)]
     list: bool,
 }
@@ -51,15 +58,22 @@ fn level(text: &str) -> Result<u8, String> {
 
 /// Asks, prints or writes.
 pub(super) fn run(args: &Args) -> io::Result<Exit> {
-    if args.list {
-        output::answer(&told::topics())?;
-        return Ok(Exit::Done);
-    }
     let topics = match topics(&args.topic) {
         Ok(topics) => topics,
         Err(why) => return Ok(refuse(&why)),
     };
-    let set = Set::new(&topics, args.level, args.seed, args.questions as usize);
+    if args.list {
+        let listed = match args.topic.is_empty() {
+            true => told::topics(),
+            false => topics.iter().map(|topic| told::forms(topic)).collect::<Vec<_>>().join("\n"),
+        };
+        output::answer(&listed)?;
+        return Ok(Exit::Done);
+    }
+    let set = match set(args, &topics) {
+        Ok(set) => set,
+        Err(why) => return Ok(refuse(&why)),
+    };
     if args.json {
         output::answer(&wire::practise_text(&set))?;
     } else if let Some(dir) = &args.out {
@@ -72,6 +86,15 @@ pub(super) fn run(args: &Args) -> io::Result<Exit> {
         ask(&set, args.choices, &mut io::stdin().lock())?;
     }
     Ok(Exit::Done)
+}
+
+/// By chance, or with the numbers that are given.
+fn set(args: &Args, topics: &[&'static Topic]) -> Result<Set, String> {
+    match topics {
+        _ if args.with.is_empty() => Ok(Set::new(topics, args.level, args.seed, args.questions as usize)),
+        [topic] => Set::given(topic, &args.with).map_err(|why| format!("--with: {why}")),
+        _ => Err("--with goes with one --topic".to_owned()),
+    }
 }
 
 fn topics(named: &[String]) -> Result<Vec<&'static Topic>, String> {
@@ -111,7 +134,12 @@ fn ask(set: &Set, choices: bool, input: &mut impl BufRead) -> io::Result<()> {
         }
         output::answer("\n")?;
     }
-    output::answer(&told::score(set, right, answered))
+    // One question of one's own is no match to keep the score of.
+    if set.drawn.is_none() && set.exercises.len() == 1 {
+        Ok(())
+    } else {
+        output::answer(&told::score(set, right, answered))
+    }
 }
 
 /// Reads until there is an answer that can be judged.
@@ -122,6 +150,11 @@ fn turn(set: &Set, place: usize, choices: bool, input: &mut impl BufRead) -> io:
         output::answer("> ")?;
         let Some(line) = line(input)? else {
             output::answer("\n")?;
+            // Whoever gives the numbers wants to see them worked.
+            if set.drawn.is_none() {
+                output::answer(&told::worked(exercise, true))?;
+                return Ok(Turn::Shown);
+            }
             return Ok(Turn::Over);
         };
         // Nobody's own key has ended the line of the prompt.

@@ -17,7 +17,8 @@ pub(super) const EXAMPLES: &str = "Can be varied: eye_size_mm, depth_mm, bridge_
                                    and supply, each as a list of words, or without one for all.\n\nExamples:\n  \
                                    rimwise sweep job.toml --vary eye_size_mm=44:56:1\n  \
                                    rimwise sweep job.toml --vary material --show edge_max_mm,mass_g --csv\n  \
-                                   rimwise sweep job.toml --vary eye_size_mm=44:56:1 --vary bridge_mm=14:22:1 --out sweep";
+                                   rimwise sweep job.toml --vary eye_size_mm=44:56:1 --vary bridge_mm=14:22:1 --out sweep\n\nTen \
+                                   experiments for a trainee are in docs/guide.md.";
 
 /// Fewer rows than this want no bar.
 const LONG_ROWS: usize = 200;

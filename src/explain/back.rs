@@ -72,6 +72,11 @@ impl Work<'_> {
         let along = self.meridian("", &front, &along_power, curvatures[0]);
         let across = across_power.as_ref().map(|power| self.meridian("x", &front, power, curvatures[1]));
         self.vertex_powers(&front, &arriving, &reduced, &along_power);
+        if self.made.recipe.front_curvature() != curvatures[0] {
+            let (one, two) = (&front.curvature, &along.curvature);
+            let head = Head::new("back.shape_factor", ("q", "s"), "shape factor, along the axis", "", TEXTBOOK);
+            self.sheet.worked(head, (one + two) / (one - two));
+        }
         let flat_along = curvatures[0].abs() <= curvatures[1].abs();
         Back { front, lean, centre, along, across, flat_along }
     }

@@ -6,6 +6,8 @@ use super::expr::{Expr, Function};
 use super::sheet::{Head, Section};
 use super::{AXES, GIVEN, TEXTBOOK, Work};
 
+const THIBOS: &str = "Thibos, Wheeler & Horner 1997";
+
 /// What the other parts want of the prescription.
 pub(super) struct Rx {
     pub(super) sphere: Expr,
@@ -50,6 +52,15 @@ impl Work<'_> {
             &sphere + &cylinder / 2.0,
             power.spherical_equivalent(),
         );
+        if toric {
+            let (vector, double) = (power.vector(), 2.0 * &axis);
+            let part = |id: &str, below, meaning: &str| d(id, ("J", below), meaning, THIBOS);
+            let straight = part("rx.j0", "0", "power vector: cylinder with the rule and against it");
+            let half = -(&cylinder / 2.0);
+            sheet.known(straight, half.clone() * double.clone().under(Function::Cosine), vector.j0);
+            let oblique = part("rx.j45", "45", "power vector: oblique cylinder");
+            sheet.known(oblique, half * double.under(Function::Sine), vector.j45);
+        }
         let along = |deg: f64| &sphere + &cylinder * (deg - &axis).under(Function::Sine).squared();
         let level = d("rx.power_180", ("F", "180"), "power along the horizontal", TEXTBOOK);
         sheet.known(level, along(180.0), power.along(180.0));

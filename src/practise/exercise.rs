@@ -8,8 +8,8 @@ use crate::draw::number::{axis, figure, power};
 pub struct Exercise {
     /// Id of its topic.
     pub topic: &'static str,
-    /// 1 to 3.
-    pub level: u8,
+    /// 1 to 3; `None` where the numbers were given.
+    pub level: Option<u8>,
     /// In whole sentences.
     pub question: String,
     /// What kind of answer is wanted.
@@ -114,6 +114,8 @@ const AXIS_TOLERANCE: f64 = 0.5;
 const ROUNDING: f64 = 1e-9;
 /// Two answers are told apart where they differ by so many tolerances.
 const APART: f64 = 2.5;
+/// Decimals that the right answer is shown to beside those that are asked for.
+const MORE: usize = 3;
 /// So many are offered.
 const OFFERED: usize = 4;
 
@@ -121,8 +123,7 @@ impl Scale {
     /// Without a direction; judged to half the last place.
     #[must_use]
     pub(super) fn plain(unit: &'static str, decimals: usize) -> Scale {
-        let half = 0.5 * 10_f64.powi(-i32::try_from(decimals).unwrap_or(0));
-        Scale { unit, decimals, tolerance: half, sign: Sign::None }
+        Scale { unit, decimals, tolerance: rounding(decimals), sign: Sign::None }
     }
 
     /// With a coarser judgement, where rounding on the way counts.
@@ -148,7 +149,7 @@ impl Exercise {
     fn new(question: String, asked: Asked, answer: Answer) -> Exercise {
         Exercise {
             topic: "",
-            level: 0,
+            level: None,
             question,
             asked,
             answer,
@@ -227,7 +228,7 @@ impl Exercise {
                 let near = |i: usize| (a[i] - b[i]).abs() <= tolerances * tolerance;
                 let turn = (a[2] - b[2]).rem_euclid(180.0);
                 let plain = a[1].abs() <= tolerance && b[1].abs() <= tolerance;
-                near(0) && near(1) && (plain || turn.min(180.0 - turn) <= AXIS_TOLERANCE)
+                near(0) && near(1) && (plain || turn.min(180.0 - turn) <= tolerances * AXIS_TOLERANCE)
             }
             (_, Answer::Words(a), Answer::Words(b)) => a == b,
             _ => false,
@@ -241,9 +242,29 @@ impl Exercise {
             (Answer::Number(value), Asked::Number(scale)) => scale.written(*value),
             (Answer::Number(value), _) => figure(*value, 2),
             (Answer::Power([sphere, cylinder, deg]), _) => {
-                format!("{} {} × {}", power(*sphere), power(*cylinder), axis(*deg))
+                format!("{} {} × {}", power(*sphere), power(*cylinder), axis(as_asked(*deg)))
             }
             (Answer::Words(words), _) => words.clone(),
+        }
+    }
+
+    /// The right answer to three decimals more than it is shown to, for whoever holds it against a book; `None` where it has
+    /// no more of them, and where the numbers are by chance.
+    #[must_use]
+    pub fn in_full(&self) -> Option<String> {
+        if self.level.is_some() {
+            return None;
+        }
+        let more = |value: f64, decimals: usize| (value - rounded(value, decimals)).abs() > rounding(decimals + MORE);
+        match (&self.answer, self.asked) {
+            (Answer::Number(value), Asked::Number(scale)) if more(*value, scale.decimals) => {
+                Some(Scale { decimals: scale.decimals + MORE, ..scale }.written(*value))
+            }
+            (Answer::Power([sphere, cylinder, deg]), _) if [*sphere, *cylinder, *deg].iter().any(|v| more(*v, 2)) => {
+                let power = Scale::plain("", 2 + MORE - 1).signed();
+                Some(format!("{} {} × {}", power.written(*sphere), power.written(*cylinder), figure(*deg, 3)))
+            }
+            _ => None,
         }
     }
 
@@ -261,6 +282,22 @@ impl Exercise {
     pub fn is_choice(&self) -> bool {
         self.asked == Asked::Choice
     }
+}
+
+/// An axis as it is asked for: to a whole degree, but for one that was given in tenths.
+fn as_asked(deg: f64) -> f64 {
+    let tenths = rounded(deg, 1);
+    if (deg - tenths).abs() < ROUNDING { tenths } else { deg.round() }
+}
+
+/// Half a unit of this decimal.
+fn rounding(decimals: usize) -> f64 {
+    0.5 * 10_f64.powi(-i32::try_from(decimals).unwrap_or(0))
+}
+
+fn rounded(value: f64, decimals: usize) -> f64 {
+    let scale = 10_f64.powi(i32::try_from(decimals).unwrap_or(0));
+    (value * scale).round() / scale
 }
 
 impl Scale {

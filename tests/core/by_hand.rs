@@ -79,6 +79,20 @@ fn a_prism_is_thickest_at_its_base() {
     }
 }
 
+/// With its base up a minus lens is thinnest below the reference point, exactly under it, about where Prentice's rule has no
+/// prism: 10 P/F.
+#[test]
+fn an_upright_prism_moves_the_thinnest_place_straight_down() {
+    for (deg, way) in [(90.0, -1.0), (270.0, 1.0)] {
+        let mut case = Case::plain();
+        case.rx.prism = Prism::new(3.0, deg);
+        let lowest = made(&case).thickness.lowest.expect("inside");
+        let from = lowest.point - Vec2::new(case.centration().x_mm(case.eye), 0.0);
+        same("sideways", from.x, 0.0, 1e-9);
+        same("down", from.y, way * 10.0 * 3.0 / 6.0, 0.5);
+    }
+}
+
 /// -6.00 in an oval 50 x 40, 4 mm in, 3 mm up: 1.600, base 4, centre 1.4.
 #[test]
 fn a_spherical_minus_by_hand() {

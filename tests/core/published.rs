@@ -30,8 +30,8 @@ const OPEN_ABBE: &str = "read: V_e in the refractiveindex.info database, CC0";
 
 /// Published numbers of the same list whose subject the program leaves alone, or that are checked elsewhere.
 const ELSEWHERE: [(&str, &str, &str); 14] = [
-    ("BX-09", "corridor of a varifocal", "no progressive surfaces"),
-    ("BX-11", "prism thinning", "no progressive surfaces"),
+    ("BX-09", "corridor of a varifocal", "`practise --topic near`: `tests/it/worked_published.rs`"),
+    ("BX-11", "prism thinning", "`practise --topic near`: `tests/it/worked_published.rs`"),
     ("RF-06, RF-07", "thickness and index of a coat", "coats are not calculated"),
     ("RF-09", "colour fringe", "prism over Abbe number, as RF-11: `tests/it/explain.rs`"),
     ("RF-10", "spread of power by colour", "not worked out"),

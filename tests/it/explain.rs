@@ -224,11 +224,11 @@ fn unusual_lenses_are_worked_too() {
 }
 
 /// What a lens of a job with one frame and one option is worked to.
-struct Worked(Vec<Line>);
+pub(crate) struct Worked(Vec<Line>);
 
 impl Worked {
     /// A right lens: its prescription, the frame and the lens as keys of a job.
-    fn lens(rx: &str, frame: &str, lens: &str) -> Worked {
+    pub(crate) fn lens(rx: &str, frame: &str, lens: &str) -> Worked {
         Worked::both(&format!("right = {{ {rx} }}\nprescription.left = {{ {rx} }}"), frame, lens, Eye::Right)
     }
 
@@ -236,26 +236,31 @@ impl Worked {
         let job = job(&format!(
             "format = 1\nprescription.{rx}\nframe = [{{ name = \"F\", rim = \"metal\", {frame} }}]\nlens = [{{ name = \"L\", {lens} }}]"
         ));
-        let comparison = Comparison::of(&job);
+        Worked::of(&job, eye)
+    }
+
+    /// Of the first option of a job.
+    pub(crate) fn of(job: &Job, eye: Eye) -> Worked {
+        let comparison = Comparison::of(job);
         let fit = &comparison.fits[0];
         let of = Explained::of(fit, eye).unwrap_or_else(|| panic!("{:?}", fit.outcome.as_ref().err()));
-        recompute(&of, rx);
+        recompute(&of, &format!("{:?}", fit.prescription));
         Worked(of.lines)
     }
 
-    fn line(&self, id: &str) -> &Line {
+    pub(crate) fn line(&self, id: &str) -> &Line {
         self.0.iter().find(|line| line.head.id == id).unwrap_or_else(|| panic!("no line {id}"))
     }
 
     /// Is the value of this line the printed one?
-    fn prints(&self, row: &str, id: &str, printed: f64, tolerance: f64) {
+    pub(crate) fn prints(&self, row: &str, id: &str, printed: f64, tolerance: f64) {
         let value = self.line(id).value;
         assert!(abs_diff_eq!(value, printed, epsilon = tolerance), "{row}: {id} is {value}, printed {printed}");
     }
 }
 
 /// An oval so wide and deep, with its optical centre on the centre line and 18 mm of bridge.
-const OVAL: &str = "shape = \"oval\", eye_sizes_mm = [50], depth_mm = 40, bridge_mm = 18";
+pub(crate) const OVAL: &str = "shape = \"oval\", eye_sizes_mm = [50], depth_mm = 40, bridge_mm = 18";
 const LENS: &str = "material = \"resin-1.60\"";
 
 /// Derived: formulas of the trade, exact sags from the optical centre.

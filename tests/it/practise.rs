@@ -3,11 +3,13 @@
 use crate::support::Chance;
 use assert_cmd::Command;
 use predicates::prelude::*;
-use rimwise::practise::{Answer, Asked, Exercise, LETTERS, LEVELS, Mistake, Set, TOPICS, Topic, Verdict};
+use rimwise::practise::{
+    Answer, Asked, Exercise, Form, Kind, LETTERS, LEVELS, LeftOut, Mistake, Set, TOPICS, Takes, Topic, Verdict,
+};
 use rimwise::report::folder::{ANSWERS, EXERCISES, PAGE, practise_files};
 use std::collections::{BTreeMap, BTreeSet};
 
-/// Sums as the working writes them: + − × / ² √ atan sin² and brackets; angles in degrees.
+/// Sums as the working writes them: + − × / ² √ sin² sin cos atan asin and brackets; angles in degrees.
 struct Sum<'t> {
     left: std::iter::Peekable<std::str::Chars<'t>>,
 }
@@ -79,7 +81,10 @@ impl Sum<'_> {
                 let value = self.one();
                 match name.as_str() {
                     "sin²" => value.to_radians().sin().powi(2),
+                    "sin" => value.to_radians().sin(),
+                    "cos" => value.to_radians().cos(),
                     "atan" => value.atan().to_degrees(),
+                    "asin" => value.asin().to_degrees(),
                     _ => panic!("{name}"),
                 }
             }
@@ -115,7 +120,7 @@ fn all() -> impl Iterator<Item = Exercise> {
 }
 
 fn said(exercise: &Exercise) -> String {
-    format!("{} {}: {}\n{:#?}", exercise.topic, exercise.level, exercise.question, exercise.working)
+    format!("{} {:?}: {}\n{:#?}", exercise.topic, exercise.level, exercise.question, exercise.working)
 }
 
 /// The right answer and every wrong one are clearly apart, two by two, and each is judged as what it is.
@@ -306,7 +311,7 @@ fn letters_choose_what_is_offered() {
 
 #[test]
 fn sheets_keep_the_answers_apart() {
-    let set = Set::new(&TOPICS.iter().collect::<Vec<_>>(), 2, 6, 28);
+    let set = Set::new(&TOPICS.iter().collect::<Vec<_>>(), 2, 6, 36);
     let files = practise_files(&set, false);
     let text = |name: &str| String::from_utf8(files[name].clone()).expect("text");
     let (questions, answers) = (text(PAGE), text(ANSWERS));
@@ -314,7 +319,7 @@ fn sheets_keep_the_answers_apart() {
         let xml = crate::page::as_xml(page);
         let document = roxmltree::Document::parse(&xml).unwrap_or_else(|fault| panic!("{fault}"));
         let items = document.descendants().filter(|node| crate::page::has_class(*node, "exercises"));
-        assert_eq!(items.flat_map(|list| list.children()).filter(|item| item.has_tag_name("li")).count(), 28);
+        assert_eq!(items.flat_map(|list| list.children()).filter(|item| item.has_tag_name("li")).count(), 36);
         for outside in ["http:", "https:", "src=", "@import", "<script", "<link"] {
             assert!(!page.contains(outside), "{outside}");
         }
@@ -335,7 +340,7 @@ fn sheets_keep_the_answers_apart() {
     // What must be chosen is offered on paper too; what may be only where asked for.
     let offers = |page: &str| page.matches("class=\"offers\"").count();
     assert_eq!(offers(&questions), 2);
-    assert_eq!(offers(&String::from_utf8(practise_files(&set, true)[PAGE].clone()).expect("text")), 28);
+    assert_eq!(offers(&String::from_utf8(practise_files(&set, true)[PAGE].clone()).expect("text")), 36);
 }
 
 #[test]
@@ -388,5 +393,153 @@ fn a_wrong_answer_is_traced_though_it_is_rounded() {
     let Answer::Number(right) = sag.answer else { panic!("a number") };
     for (off, verdict) in [(0.019, Verdict::Right), (0.021, Verdict::Wrong(None))] {
         assert_eq!(sag.judge(&format!("{:.4} mm", right + off), false), verdict);
+    }
+}
+
+/// A value for a key, by chance and of few digits; nothing where it may be left out.
+fn drawn(takes: &Takes, chance: &mut Chance) -> Option<String> {
+    if takes.left_out != LeftOut::Wanted && chance.share() < 0.5 {
+        return None;
+    }
+    let value = match takes.kind {
+        Kind::Word(words) => chance.one_of(words).to_owned(),
+        Kind::Number { from, to, decimals, .. } => {
+            let places = usize::from(decimals);
+            // Axes that are a right angle apart, and numbers at the ends, are met too.
+            match (takes.key.ends_with("axis"), chance.share()) {
+                (true, share) if share < 0.5 => chance.one_of(&["0", "45", "90", "135", "180"]).to_owned(),
+                (_, share) if share < 0.55 => format!("{from}"),
+                (_, share) if share < 0.6 => format!("{to}"),
+                _ => format!("{:.places$}", chance.within(from, to)),
+            }
+        }
+    };
+    Some(format!("{}={value}", takes.key))
+}
+
+fn numbers(form: &Form, chance: &mut Chance) -> String {
+    let keys = form.takes.iter().filter_map(|takes| drawn(takes, chance));
+    [format!("find={}", form.find)].into_iter().chain(keys).collect::<Vec<_>>().join(",")
+}
+
+/// With any numbers that are allowed there is an answer that is one, or a sentence that says why there is none.
+#[test]
+fn questions_with_given_numbers_have_an_answer_or_a_reason() {
+    let mut chance = Chance(21);
+    for (topic, form) in TOPICS.iter().flat_map(|topic| topic.forms.iter().map(move |form| (topic, form))) {
+        let mut put = 0;
+        for _ in 0..300 {
+            let with = numbers(form, &mut chance);
+            match topic.posed(&with) {
+                Err(why) => assert!(!why.is_empty() && !why.contains("NaN"), "{with}: {why}"),
+                Ok(exercise) => {
+                    put += 1;
+                    assert!(exercise.answer.is_one() && exercise.offered.contains(&None), "{with}");
+                    assert!(exercise.working.iter().all(|step| step.value.is_finite()), "{with}");
+                    assert!(exercise.question.ends_with(['?', '.']), "{}", exercise.question);
+                    let typed = exercise.written(&exercise.answer);
+                    assert_eq!(exercise.judge(&typed, false), Verdict::Right, "{typed} to {with}");
+                    assert!(!exercise.in_full().is_some_and(|full| full.contains("NaN")), "{with}");
+                }
+            }
+        }
+        assert!(put >= 10, "{} {}: {put}", topic.id, form.find);
+    }
+}
+
+/// Nothing is asked by chance that could not be asked with given numbers, but for which of two lenses is thinner.
+#[test]
+fn all_topics_but_one_take_numbers_and_name_each_key_once() {
+    for topic in &TOPICS {
+        assert_eq!(topic.forms.is_empty(), topic.id == "thinner", "{}", topic.id);
+        for form in topic.forms {
+            let keys: BTreeSet<&str> = form.takes.iter().map(|takes| takes.key).collect();
+            assert_eq!(keys.len(), form.takes.len(), "{} {}", topic.id, form.find);
+            for takes in form.takes {
+                // What is taken where a key is left out is itself allowed.
+                let LeftOut::Is(taken) = takes.left_out else { continue };
+                match takes.kind {
+                    Kind::Word(words) => assert!(words.contains(&taken)),
+                    Kind::Number { from, to, .. } => {
+                        assert!((from..=to).contains(&taken.parse::<f64>().expect("a number")), "{}", takes.key);
+                    }
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn given_numbers_are_asked_worked_and_judged() {
+    let sag = ["--topic", "sag", "--with", "radius_mm=52.3,diameter_mm=40"];
+    // Whoever says nothing is shown the working.
+    let worked = told(practise(&sag).write_stdin(""));
+    for part in [
+        "1 of 1. Sag.",
+        "A surface of radius 52.3 mm: how deep is it over a diameter of 40 mm?",
+        "The answer is 3.98 mm. To more digits: 3.97516 mm.",
+        "√(52.300² − 20²) = 48.325 mm",
+    ] {
+        assert!(worked.contains(part), "{part} is not in\n{worked}");
+    }
+    assert!(!worked.contains("--seed") && !worked.contains("not answered"), "{worked}");
+    let judged = told(practise(&sag).write_stdin("3.82\n"));
+    assert!(judged.contains(Mistake::ShortForm.said().split(':').next().expect("words")), "{judged}");
+    assert!(told(practise(&sag).write_stdin("3.98 mm\n")).contains("Right."));
+    // Twice, as JSON and on sheets.
+    let twice = [&sag[..], &["--with", "power_d=6,index=1.5,diameter_mm=50"]].concat();
+    let json = told(practise(&[&twice[..], &["--json"]].concat()).write_stdin(""));
+    let json: serde_json::Value = serde_json::from_str(&json).expect("JSON");
+    assert_eq!(json["exercises"].as_array().map(Vec::len), Some(2));
+    assert!(json["seed"].is_null() && json["level"].is_null());
+    assert!(told(practise(&twice).write_stdin("q\n")).contains("0 of 2 right, 2 not answered."));
+    let room = tempfile::tempdir().expect("a folder");
+    let out = room.path().join("sheets");
+    told(&mut practise(&[&twice[..], &["--out", out.to_str().expect("text")]].concat()));
+    let answers = std::fs::read_to_string(out.join(ANSWERS)).expect("a page");
+    assert!(answers.contains("With given numbers") && answers.contains("To more digits: 3.97516"), "{answers}");
+    let listed = told(practise(&["--list", "--topic", "sag"]).write_stdin(""));
+    assert!(listed.contains("--with find=sag, radius_mm=5 to 9000 mm, diameter_mm=1 to 90 mm\n"), "{listed}");
+    assert!(listed.lines().all(|line| line.chars().count() <= rimwise::report::text::WIDTH), "{listed}");
+}
+
+#[test]
+fn given_numbers_that_are_wrong_are_refused_with_the_mend() {
+    for (topic, with, said) in [
+        ("sag", "52.3", "“52.3” is no KEY=VALUE, such as index=1.5"),
+        ("sag", "radius_mm=52,3,diameter_mm=40", "write the decimal point: radius_mm=52.3"),
+        ("sag", "radius_mm=52,radius_mm=53", "radius_mm is given twice"),
+        ("sag", "radius=52.3,diameter_mm=40", "there is no key “radius” here; did you mean radius_mm?"),
+        ("sag", "radius_mm=52.3", "to find sag more is wanted: diameter_mm (1 to 90 mm)"),
+        ("sag", "radius_mm=52.3,reading_d=4", "are not keys of one question; rimwise practise --list --topic sag"),
+        ("sag", "radius_mm=1,diameter_mm=40", "radius_mm=1: allowed is 5 to 9000 mm"),
+        ("sag", "radius_mm=x,diameter_mm=40", "radius_mm=x: “x” is no number; allowed is 5 to 9000 mm"),
+        ("sag", "radius_mm=NaN,diameter_mm=40", "allowed is 5 to 9000 mm"),
+        ("sag", "radius_mm=52.3,diameter_mm=40.55", "it is taken to one decimal; write 40.6"),
+        ("sag", "radius_mm=10,diameter_mm=40", "to these numbers there is no answer: √(r² − y²) comes to nothing"),
+        ("prism", "find=bass,prism_pd=3", "find=bass: did you mean base? the topic prism can find amount, base"),
+        ("prentice", "sphere=4,toward=nsal,off_mm=5", "toward=nsal: did you mean nasal? allowed is below or above or"),
+        ("jump", "add=2,segment=round", "a round segment takes diameter_mm"),
+        ("transposition", "sphere=1,cylinder=0,axis=5", "a sphere has no other form"),
+        (
+            "transposition",
+            "sphere=1,cylinder=1,axis=5,other_sphere=1,other_cylinder=1,other_axis=50",
+            "neither the same nor at right angles: that is --topic crossed",
+        ),
+        ("crossed", "cylinder=1,axis=5,other_cylinder=-1,other_axis=5", "what is left is a sphere"),
+        ("axis-error", "cylinder=0.25,left_d=0.75", "the angle of that sine comes to nothing"),
+        ("thinner", "index=1.5", "the topic thinner takes no numbers of your own"),
+    ] {
+        let refused =
+            practise(&["--topic", topic, "--with", with]).assert().code(2).stdout("").get_output().stderr.clone();
+        let refused = String::from_utf8(refused).expect("text");
+        assert!(refused.contains(said), "{topic} {with}: {refused}");
+    }
+    for (flags, said) in [
+        (vec!["--with", "radius_mm=52.3"], "--topic <TOPIC>"),
+        (vec!["--topic", "sag", "--topic", "edge", "--with", "index=1.5"], "--with goes with one --topic"),
+        (vec!["--topic", "sag", "--level", "2", "--with", "index=1.5"], "cannot be used with"),
+    ] {
+        practise(&flags).assert().code(2).stdout("").stderr(predicate::str::contains(said));
     }
 }

@@ -10,6 +10,7 @@ use rimwise::job::words;
 use rimwise::keys::{self, Key, Kind, Refused, Section, Words};
 use rimwise::light::ReferenceLine;
 use rimwise::material::{INLINE_BASES_D, INLINE_DIAMETERS_MM, Material, Shelf};
+use rimwise::practise::{Form, LeftOut, TOPICS, Takes};
 use rimwise::rim::Rim;
 use std::path::Path;
 
@@ -393,10 +394,40 @@ fn cli_page() -> Page {
     page
 }
 
+fn exercises_page() -> Page {
+    let mut page = Page::new(
+        "exercises.md",
+        "Exercises with numbers of your own",
+        "What `rimwise practise --topic TOPIC --with KEY=VALUE,...` can ask: a book's question with the book's numbers, worked \
+         line by line, and your answer judged. Keys decide which question is meant; where two take the same, `find=WORD` says \
+         which, and else the first in the list is asked.",
+    );
+    for topic in &TOPICS {
+        page.heading(&format!("{} (`{}`)", topic.title, topic.id));
+        if topic.forms.is_empty() {
+            page.paragraph("It takes no numbers of your own.");
+            continue;
+        }
+        let row = |form: &Form| {
+            let key = |takes: &Takes| {
+                let left_out = match takes.left_out {
+                    LeftOut::Wanted => String::new(),
+                    LeftOut::Is(taken) => format!("; left out: {taken}"),
+                    LeftOut::Nothing => "; where it is wanted".to_owned(),
+                };
+                format!("`{}` ({}{left_out})", takes.key, takes.allowed())
+            };
+            vec![code(form.find), form.takes.iter().map(key).collect::<Vec<_>>().join(", ")]
+        };
+        page.table(&["find", "keys"], topic.forms.iter().map(row));
+    }
+    page
+}
+
 #[test]
 fn reference_pages_say_what_the_program_says() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("docs/reference");
-    let pages = [keys_page(), figures_page(), findings_page(), materials_page(), cli_page()];
+    let pages = [keys_page(), figures_page(), findings_page(), materials_page(), exercises_page(), cli_page()];
     let stale: Vec<String> =
         pages.iter().filter_map(|page| compare_with_snapshot(&folder.join(page.name), &page.text).err()).collect();
     assert!(stale.is_empty(), "{}", stale.join("\n\n"));

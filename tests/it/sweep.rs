@@ -3,14 +3,17 @@
 use crate::report::{demo, golden, job, skeleton};
 use crate::snapshot::compare_with_snapshot;
 use assert_cmd::Command;
+use rimwise::advice;
 use rimwise::draw::png::PIXELS_PER_MM;
 use rimwise::job::{Addressed, Job};
 use rimwise::material::Shelf;
 use rimwise::read::vary::vary;
+use rimwise::report::words::sweep as sweep_words;
 use rimwise::report::{folder, pictures, sweep_rows, text, wire};
 use rimwise::study::compare::Comparison;
 use rimwise::study::sweep::{Asked, Show, Sweep, VaryFault, WHAT, defaults};
 use serde_json::Value;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// A job with every key that can be varied, both eyes alike.
@@ -148,7 +151,7 @@ fn every_row_is_what_compare_has_for_that_value() {
         let job = job(&told.of);
         let answer = json(&swept(&job, &[&told.vary]));
         assert_eq!(answer["vary"], Value::from(vec![what.word]));
-        let mut kinds = std::collections::BTreeSet::new();
+        let mut kinds = BTreeSet::new();
         for row in answer["rows"].as_array().expect("rows") {
             let value = &row["values"][0];
             let fits = compared(&(told.with)(value));
@@ -512,4 +515,38 @@ fn lines_of_a_chart_run_through_the_figures() {
         let across = dots[0][0] + (dots[12][0] - dots[0][0]) * i as f64 / 12.0;
         assert!((dot[1] - up).abs() < 0.005 && (dot[0] - across).abs() < 0.005, "{i}: {dot:?} for {across} {up}");
     }
+}
+
+/// Each caution says which values it is about, once, and is that of the pair alone.
+#[test]
+fn cautions_are_those_of_each_value() {
+    let job = demo("strong-minus");
+    let (mut partly, mut all) = (0, 0);
+    for words in [&["eye_size_mm=44:60:1"][..], &["material"], &["eye_size_mm=44:56:2", "bridge_mm=14:22:2"]] {
+        let of = swept(&job, words);
+        let said = of.cautions();
+        for (place, row) in of.rows.iter().enumerate() {
+            let alone: BTreeSet<&str> = advice::cautions(&row.fit()).iter().map(|one| one.rule.id).collect();
+            let here = said.iter().filter(|one| one.rows.contains(&place));
+            let swept: BTreeSet<&str> = here.map(|one| one.first.rule.id).collect();
+            assert_eq!(alone, swept, "{words:?}: row {place}");
+            all += alone.len();
+        }
+        partly += said.iter().filter(|one| one.rows.len() < of.rows.len()).count();
+        let answer = json(&of);
+        for (wire, one) in answer["cautions"].as_array().expect("a list").iter().zip(&said) {
+            assert_eq!(wire["id"], one.first.rule.id);
+            assert_eq!(wire["rows"], Value::from(one.rows.clone()));
+        }
+        let text = text::sweep(&of, &defaults(&of.asked), false).split_whitespace().collect::<Vec<_>>().join(" ");
+        for sentence in sweep_words::cautions(&of) {
+            let sentence = sentence.split_whitespace().collect::<Vec<_>>().join(" ");
+            assert_eq!(text.matches(&sentence).count(), 1, "{sentence}\n{text}");
+        }
+    }
+    assert!(partly > 2 && all > 30, "{partly} {all}");
+    // Where it begins, and what the job itself has.
+    let of = swept(&job, &["eye_size_mm=44:60:1"]);
+    let said = sweep_words::cautions(&of).join("\n");
+    assert!(said.contains(" throughout") || said.contains("from eye size "), "{said}");
 }

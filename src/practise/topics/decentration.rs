@@ -1,9 +1,9 @@
 //! Decentration from frame and pd, and the reach to the rim.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{figure, size};
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{BRIDGE, EYE, EYE_SIZE, bracketed, mm};
+use crate::draw::number::size;
 use crate::eye::Eye;
 use crate::frame::{Boxing, Centration};
 
@@ -34,6 +34,34 @@ pub struct Decentration {
 }
 
 const WAYS: [&str; 2] = ["in", "out"];
+
+const EACH: &[Takes] = &[EYE_SIZE, BRIDGE, mm("right_pd_mm", 15.0, 45.0), mm("left_pd_mm", 15.0, 45.0), EYE];
+
+pub(super) static FORMS: &[Form] = &[
+    Form {
+        find: "decentration",
+        takes: &[EYE_SIZE, BRIDGE, mm("both_pd_mm", 40.0, 80.0)],
+        pose: |given| {
+            let pd_mm = 0.5 * given.number("both_pd_mm");
+            Ok(Decentration { boxing: boxing(given), pds_mm: [pd_mm; 2], eye: Eye::Right, wanted: Wanted::FromBoth }
+                .exercise())
+        },
+    },
+    Form { find: "decentration", takes: EACH, pose: |given| each(given, Wanted::FromOne) },
+    Form { find: "temporal-reach", takes: EACH, pose: |given| each(given, Wanted::TemporalReach) },
+    Form { find: "nasal-reach", takes: EACH, pose: |given| each(given, Wanted::NasalReach) },
+];
+
+/// Of a frame whose depth does not matter.
+fn boxing(given: &Given) -> Boxing {
+    let eye_size_mm = given.number("eye_size_mm");
+    Boxing { eye_size_mm, depth_mm: eye_size_mm, bridge_mm: given.number("bridge_mm") }
+}
+
+fn each(given: &Given, wanted: Wanted) -> Result<Exercise, String> {
+    let pds_mm = ["right_pd_mm", "left_pd_mm"].map(|key| given.number(key));
+    Ok(Decentration { boxing: boxing(given), pds_mm, eye: given.eye(), wanted }.exercise())
+}
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let eye_size_mm = chance.on_grid(46.0, 56.0, 2.0);
@@ -176,5 +204,5 @@ impl Decentration {
 
 /// "52 18": eye size and bridge as frames are marked.
 pub(super) fn marked(boxing: &Boxing) -> String {
-    format!("eye size {}, bridge {}", figure(boxing.eye_size_mm, 0), figure(boxing.bridge_mm, 0))
+    format!("eye size {}, bridge {}", size(boxing.eye_size_mm), size(boxing.bridge_mm))
 }

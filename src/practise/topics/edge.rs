@@ -1,9 +1,11 @@
 //! Edge thickness of a minus lens and centre thickness of a plus lens.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
+use super::super::{Chance, Exercise, Form, Mistake, Takes};
 use super::decentration::marked;
 use super::sag::sag;
+use super::vertex_power::{arriving_d, recipe};
+use super::{BRIDGE, CENTRE, DIAMETER, EYE_SIZE, INDEX, PD, dioptres};
 use crate::assess::{Made, Mounting, make};
 use crate::choose::{LensOption, Substance, base};
 use crate::draw::number::{figure, power, size};
@@ -45,6 +47,67 @@ pub struct PlusCentre {
     /// mm.
     pub edge_mm: f64,
 }
+
+/// "How thick is the edge of this round uncut?" of two curves that are given.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct TwoCurves {
+    /// True powers of front, plus, and back, minus, D.
+    pub surfaces_d: [f64; 2],
+    /// Of the lens.
+    pub index: f64,
+    /// mm.
+    pub centre_mm: f64,
+    /// mm.
+    pub diameter_mm: f64,
+}
+
+const MINUS: Takes = dioptres("power_d", -30.0, -0.25);
+const BASE: Takes = dioptres("base_curve_d", 0.0, 16.0).or("0");
+/// Centres that an order can ask for.
+const LEAST_CENTRE: Takes = Takes::number("centre_mm", "mm", [0.3, 8.0], 1);
+
+pub(super) static FORMS: &[Form] = &[
+    Form {
+        find: "edge",
+        takes: &[MINUS, INDEX, BASE, LEAST_CENTRE, Takes::number("diameter_mm", "mm", [30.0, 70.0], 1)],
+        pose: |given| {
+            let [power_d, index, base_curve_d, centre_mm, diameter_mm] =
+                ["power_d", "index", "base_curve_d", "centre_mm", "diameter_mm"].map(|key| given.number(key));
+            let boxing = uncut(diameter_mm);
+            Ok(MinusEdge { power_d, index, base_curve_d, centre_mm, boxing, pd_mm: None }.exercise())
+        },
+    },
+    Form {
+        find: "edge",
+        takes: &[MINUS, INDEX, BASE, LEAST_CENTRE, EYE_SIZE, BRIDGE, PD],
+        pose: |given| {
+            let [power_d, index, base_curve_d, centre_mm] =
+                ["power_d", "index", "base_curve_d", "centre_mm"].map(|key| given.number(key));
+            let [eye_size_mm, bridge_mm, pd_mm] = ["eye_size_mm", "bridge_mm", "pd_mm"].map(|key| given.number(key));
+            // The horizontal centre line is the same in an oval of any depth.
+            let boxing = Boxing { eye_size_mm, depth_mm: 0.8 * eye_size_mm, bridge_mm };
+            Ok(MinusEdge { power_d, index, base_curve_d, centre_mm, boxing, pd_mm: Some(pd_mm) }.exercise())
+        },
+    },
+    Form {
+        find: "edge",
+        takes: &[dioptres("front_d", 0.25, 30.0), dioptres("back_d", -40.0, -0.25), INDEX, CENTRE, DIAMETER],
+        pose: |given| {
+            let surfaces_d = ["front_d", "back_d"].map(|key| given.number(key));
+            let [index, centre_mm, diameter_mm] = ["index", "centre_mm", "diameter_mm"].map(|key| given.number(key));
+            Ok(TwoCurves { surfaces_d, index, centre_mm, diameter_mm }.exercise())
+        },
+    },
+    Form {
+        find: "centre",
+        takes: &[dioptres("front_d", 0.25, 30.0), INDEX, DIAMETER, Takes::number("edge_mm", "mm", [0.0, 10.0], 1)],
+        pose: |given| {
+            let [front_d, index, diameter_mm, edge_mm] =
+                ["front_d", "index", "diameter_mm", "edge_mm"].map(|key| given.number(key));
+            Ok(PlusCentre { front_d, index, diameter_mm, edge_mm }.exercise())
+        },
+    },
+];
 
 /// What a lens is made of and for, by its numbers.
 pub(super) struct Order {
@@ -102,6 +165,11 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
         } else {
             PlusCentre { front_d: power, index, diameter_mm: 2.0 * half, edge_mm: centre_mm - 0.4 }.exercise()
         };
+    }
+    if level == 3 && chance.yes() {
+        let surfaces_d = [chance.on_grid(2.0, 6.0, 0.5), -chance.on_grid(7.0, 11.0, 0.5)];
+        let index = chance.one_of(&[1.5, 1.6, 1.67]);
+        return TwoCurves { surfaces_d, index, centre_mm, diameter_mm: chance.on_grid(44.0, 56.0, 2.0) }.exercise();
     }
     let eye_size_mm = chance.on_grid(46.0, 54.0, 2.0);
     let boxing = Boxing { eye_size_mm, depth_mm: 38.0, bridge_mm: chance.on_grid(16.0, 20.0, 2.0) };
@@ -203,7 +271,7 @@ impl MinusEdge {
             true => "r2 = 1000 (n − 1) / F2, without its sign",
             false => "r = 1000 (n − 1) / F, without its sign",
         };
-        let numbers = format!("1000 × ({n} − 1) / {}", figure(back.abs(), 3));
+        let numbers = format!("1000 × ({n} − 1) / {}", figure(back.abs(), 4));
         let front = curved.then(|| 1.0 / made.recipe.front_curvature());
         (exercise.step(formula, numbers, radius, (2, "mm")), front, radius)
     }
@@ -213,14 +281,14 @@ impl MinusEdge {
         let (n, t, base) = (self.index, self.centre_mm, size(self.base_curve_d));
         let (front, back) = (made.recipe.front_power_d(), made.lens.back_powers_d()[0]);
         let arriving = self.power_d - back;
-        let shape = format!("{front:.3} / (1 − {t} / 1000 / {n} × {front:.3})");
-        let left = format!("({}) − {arriving:.3}", figure(self.power_d, 2));
+        let shape = format!("{front:.4} / (1 − {t} / 1000 / {n} × {front:.4})");
+        let left = format!("({}) − {arriving:.4}", figure(self.power_d, 2));
         let front_mm = 1.0 / made.recipe.front_curvature();
         exercise
             .step("r1 = 1000 × 0.530 / base curve", format!("1000 × 0.530 / {base}"), front_mm, (2, "mm"))
-            .step("F1 = base curve × (n − 1) / 0.530", format!("{base} × ({n} − 1) / 0.530"), front, (3, "D"))
-            .step("F1′ = F1 / (1 − t/n F1), t in metres", shape, arriving, (3, "D"))
-            .step("F2 = F − F1′", left, back, (3, "D"))
+            .step("F1 = base curve × (n − 1) / 0.530", format!("{base} × ({n} − 1) / 0.530"), front, (4, "D"))
+            .step("F1′ = F1 / (1 − t/n F1), t in metres", shape, arriving, (4, "D"))
+            .step("F2 = F − F1′", left, back, (4, "D"))
     }
 
     fn sags(&self, exercise: Exercise, y: f64, front: Option<f64>, radius: f64, right: f64) -> Exercise {
@@ -288,5 +356,52 @@ impl PlusCentre {
             )
             .slip(Mistake::EdgeForgotten, depth)
             .slip(Mistake::SagTakenOff, (depth - edge_mm).abs())
+    }
+}
+
+impl TwoCurves {
+    /// The question with its answer.
+    #[must_use]
+    pub fn exercise(&self) -> Exercise {
+        let TwoCurves { surfaces_d: [front_d, back_d], index: n, centre_mm: t, diameter_mm } = *self;
+        let y = 0.5 * diameter_mm;
+        let lens = recipe(arriving_d(front_d, n, t) + back_d, front_d, n).at_centre(t).ok();
+        let at = |y: f64| lens.and_then(|lens| lens.thickness(kurbo::Vec2::new(y, 0.0))).unwrap_or(f64::NAN);
+        let right = at(y);
+        let radii = [front_d, back_d].map(|power| (1000.0 * (n - 1.0) / power).abs());
+        let [front, back] = radii.map(|radius| sag(radius, y));
+        let short = |radius: f64| y * y / (2.0 * radius);
+        let of_index = |n: f64| {
+            let [front, back] = [front_d, back_d].map(|power| sag((1000.0 * n / power).abs(), y));
+            t + back - front
+        };
+        let question = format!(
+            "A round uncut of {} mm: front {}, back {}, index {n}, centre {} mm. How thick is its edge? To one decimal.",
+            size(diameter_mm),
+            power(front_d),
+            power(back_d),
+            figure(t, 1)
+        );
+        let radius = |power: f64| format!("1000 × ({n} − 1) / {}", figure(power.abs(), 2));
+        let depth = |r: f64| format!("{} − √({}² − {}²)", figure(r, 2), figure(r, 2), figure(y, 2));
+        Exercise::number(question, Scale::plain("mm", 1).within(0.1), right)
+            .step("y = half the diameter", format!("{} / 2", size(diameter_mm)), y, (2, "mm"))
+            .slip(Mistake::DiameterForHalf, at(diameter_mm))
+            .step("r1 = 1000 (n − 1) / F1", radius(front_d), radii[0], (2, "mm"))
+            .step("r2 = 1000 (n − 1) / F2, without its sign", radius(back_d), radii[1], (2, "mm"))
+            .slip(Mistake::IndexForIndexMinusOne, of_index(n))
+            .slip(Mistake::ToolingIndex, of_index(TOOLING_INDEX - 1.0))
+            .step("sag of the front", depth(radii[0]), front, (2, "mm"))
+            .slip(Mistake::FrontForgotten, t + back)
+            .step("sag of the back", depth(radii[1]), back, (2, "mm"))
+            .slip(Mistake::ShortForm, t + short(radii[1]) - short(radii[0]))
+            .step(
+                "edge = centre + sag of the back − sag of the front",
+                format!("{} + {} − {}", figure(t, 1), figure(back, 2), figure(front, 2)),
+                right,
+                (1, "mm"),
+            )
+            .slip(Mistake::SagsAdded, t + back + front)
+            .slip(Mistake::CentreForgotten, back - front)
     }
 }

@@ -1,9 +1,9 @@
 //! Vertical imbalance of a pair below its optical centres.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{axis, figure, power, size};
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{bracketed, dioptres, written};
+use crate::draw::number::size;
 use crate::rx::Power;
 
 /// "By how much do the eyes' vertical prisms differ at the reading level?"
@@ -15,6 +15,27 @@ pub struct Imbalance {
     pub below_mm: f64,
 }
 
+const fn axis(key: &'static str) -> Takes {
+    Takes::number(key, "°", [0.0, 180.0], 1).or("180")
+}
+
+pub(super) static FORMS: &[Form] = &[Form {
+    find: "difference",
+    takes: &[
+        dioptres("right_sphere", -40.0, 30.0),
+        dioptres("right_cylinder", -12.0, 12.0).or("0"),
+        axis("right_axis"),
+        dioptres("left_sphere", -40.0, 30.0),
+        dioptres("left_cylinder", -12.0, 12.0).or("0"),
+        axis("left_axis"),
+        Takes::number("below_mm", "mm", [0.5, 30.0], 1),
+    ],
+    pose: |given: &Given| {
+        let eyes = ["right_", "left_"].map(|begin| given.power(begin));
+        Ok(Imbalance { eyes, below_mm: given.number("below_mm") }.exercise())
+    },
+}];
+
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let below_mm = chance.on_grid(6.0, 12.0, 1.0);
     let sphere = chance.quarters(-7.0, 5.0);
@@ -25,13 +46,6 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
         _ => [sphere, -chance.on_grid(0.5, 2.5, 0.5), chance.one_of(&[30.0, 45.0, 60.0, 120.0, 135.0, 150.0])],
     };
     Imbalance { eyes: [eye(sphere), eye(other)], below_mm }.exercise()
-}
-
-fn written([sphere, cylinder, deg]: [f64; 3]) -> String {
-    match cylinder {
-        0.0 => power(sphere),
-        cylinder => format!("{} {} × {}", power(sphere), power(cylinder), axis(deg)),
-    }
 }
 
 impl Imbalance {
@@ -53,7 +67,7 @@ impl Imbalance {
         let mut made = Exercise::number(question, Scale::plain("Δ", 2).within(0.05), right);
         for (formula, rx) in ["F along 90, right", "F along 90, left"].into_iter().zip(self.eyes) {
             let [sphere, cylinder, deg] = rx;
-            let off = figure((90.0 - deg).abs(), 0);
+            let off = size((90.0 - deg).abs());
             let numbers = match cylinder {
                 0.0 => bracketed(sphere, 2),
                 cylinder => format!("{} + {} × sin²({off})", bracketed(sphere, 2), bracketed(cylinder, 2)),

@@ -1,7 +1,8 @@
 //! Image jump, and the prism that a segment adds.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{ADD, mm};
 use crate::draw::number::{figure, power, size};
 use crate::rx::Segment;
 
@@ -41,6 +42,30 @@ pub struct SegmentPrism {
 const UP_DOWN: [&str; 2] = ["up", "down"];
 const DOWN_UP: [&str; 2] = ["down", "up"];
 
+const SEGMENT: Takes = Takes::word("segment", &["round", "flat-top", "full-width"]);
+const ROUND: Takes = mm("diameter_mm", 5.0, 60.0).perhaps();
+const WIDE: Takes = mm("width_mm", 5.0, 60.0).perhaps();
+const BELOW: Takes = mm("centre_below_mm", 0.0, 30.0).perhaps();
+
+pub(super) static FORMS: &[Form] = &[
+    Form {
+        find: "jump",
+        takes: &[ADD, SEGMENT, ROUND, WIDE, BELOW],
+        pose: |given| Ok(Jump { style: Style::given(given)?, add: given.number("add") }.exercise()),
+    },
+    Form {
+        find: "prism",
+        takes: &[ADD, SEGMENT, ROUND, WIDE, BELOW, mm("drop_mm", 0.0, 20.0), mm("level_mm", 0.0, 30.0)],
+        pose: |given| {
+            let [add, drop_mm, level_mm] = ["add", "drop_mm", "level_mm"].map(|key| given.number(key));
+            if level_mm < drop_mm {
+                return Err("level_mm is less than drop_mm: the eye looks above the segment".to_owned());
+            }
+            Ok(SegmentPrism { style: Style::given(given)?, add, drop_mm, level_mm }.exercise())
+        },
+    },
+];
+
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     // Segments of the trade (common practice, no source).
     let round = Style::Round(chance.one_of(&[22.0, 24.0, 25.0, 28.0, 38.0]));
@@ -58,6 +83,22 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
 }
 
 impl Style {
+    fn given(given: &Given) -> Result<Style, String> {
+        let [diameter, width, below] = ["diameter_mm", "width_mm", "centre_below_mm"].map(|key| given.perhaps(key));
+        if given.is("segment", "full-width") {
+            return match (diameter, width, below) {
+                (None, None, None) => Ok(Style::FullWidth),
+                _ => Err("a full-width segment has its optical centre on the line: it takes no length".to_owned()),
+            };
+        }
+        match (given.is("segment", "round"), diameter, width, below) {
+            (true, Some(diameter), None, None) => Ok(Style::Round(diameter)),
+            (true, ..) => Err("a round segment takes diameter_mm, and no other length of its own".to_owned()),
+            (false, None, Some(width), Some(below)) => Ok(Style::FlatTop(width, below)),
+            (false, ..) => Err("a flat-top segment takes width_mm and centre_below_mm, and no diameter_mm".to_owned()),
+        }
+    }
+
     fn segment(self) -> Segment {
         match self {
             Style::Round(diameter) => Segment::round(diameter),

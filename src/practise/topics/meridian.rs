@@ -1,9 +1,9 @@
 //! Power in a meridian, by the sin² law.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{axis, figure, power};
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{AXIS, CYLINDER, SPHERE, bracketed};
+use crate::draw::number::{axis, figure, power, size};
 use crate::math::angle::cos_sin_deg;
 use crate::rx::Power;
 
@@ -19,6 +19,15 @@ pub struct Meridian {
     /// Degrees.
     pub along: f64,
 }
+
+pub(super) static FORMS: &[Form] = &[Form {
+    find: "power",
+    takes: &[SPHERE, CYLINDER, AXIS, Takes::number("meridian", "°", [0.0, 180.0], 1)],
+    pose: |given: &Given| {
+        let ([sphere, cylinder, axis], along) = (given.power(""), given.number("meridian"));
+        Ok(Meridian { sphere, cylinder, axis, along }.exercise())
+    },
+}];
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let (sphere, cylinder) = (chance.quarters(-8.0, 6.0), -chance.on_grid(0.5, 3.0, 0.5));
@@ -46,13 +55,8 @@ impl Meridian {
             axis(along)
         );
         Exercise::number(question, Scale::plain("D", 2).within(0.01).signed(), right)
-            .step(
-                "a = meridian − axis",
-                format!("{} − {}", figure(along.max(deg), 0), figure(along.min(deg), 0)),
-                off,
-                (0, "°"),
-            )
-            .step("sin² a", format!("sin²({})", figure(off, 0)), sine * sine, (5, ""))
+            .step("a = meridian − axis", format!("{} − {}", size(along.max(deg)), size(along.min(deg))), off, (0, "°"))
+            .step("sin² a", format!("sin²({})", size(off)), sine * sine, (5, ""))
             .step(
                 "F = sphere + cylinder × sin² a",
                 format!("{} + {} × {}", bracketed(sphere, 2), bracketed(cylinder, 2), figure(sine * sine, 5)),

@@ -1,9 +1,9 @@
 //! Prentice's rule.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{axis, figure, power, size};
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{AXIS, CYLINDER, EYE, SPHERE, bracketed, written};
+use crate::draw::number::{figure, size};
 use crate::eye::Eye;
 use crate::rx::Power;
 
@@ -32,6 +32,24 @@ pub struct Prentice {
     /// And how far.
     pub off_mm: f64,
 }
+
+pub(super) static FORMS: &[Form] = &[Form {
+    find: "prism",
+    takes: &[
+        SPHERE,
+        CYLINDER.or("0"),
+        AXIS.or("180"),
+        Takes::word("toward", &["below", "above", "nasal", "temporal"]),
+        Takes::number("off_mm", "mm", [0.1, 40.0], 1),
+        EYE,
+    ],
+    pose: |given: &Given| {
+        let words = [("below", Toward::Below), ("above", Toward::Above), ("nasal", Toward::Nasal)];
+        let toward =
+            words.into_iter().find(|(word, _)| given.is("toward", word)).map_or(Toward::Temporal, |(_, way)| way);
+        Ok(Prentice { rx: given.power(""), eye: given.eye(), toward, off_mm: given.number("off_mm") }.exercise())
+    },
+}];
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let all = [Toward::Below, Toward::Above, Toward::Nasal, Toward::Temporal];
@@ -65,11 +83,6 @@ impl Prentice {
     }
 
     fn question(&self) -> String {
-        let [sphere, cylinder, deg] = self.rx;
-        let lens = match cylinder {
-            0.0 => power(sphere),
-            cylinder => format!("{} {} × {}", power(sphere), power(cylinder), axis(deg)),
-        };
         let place = match self.toward {
             Toward::Below => "below",
             Toward::Above => "above",
@@ -78,8 +91,9 @@ impl Prentice {
         };
         let line = if self.is_vertical() { "vertical" } else { "horizontal" };
         format!(
-            "{} eye, {lens}. It looks {} mm {place} the optical centre. Which {line} prism does it meet? Amount and base.",
+            "{} eye, {}. It looks {} mm {place} the optical centre. Which {line} prism does it meet? Amount and base.",
             if self.eye == Eye::Right { "Right" } else { "Left" },
+            written(self.rx),
             size(self.off_mm)
         )
     }
@@ -106,7 +120,7 @@ impl Prentice {
                         "{} + {} × sin²({})",
                         bracketed(sphere, 2),
                         bracketed(cylinder, 2),
-                        figure((meridian - deg).abs(), 0)
+                        size((meridian - deg).abs())
                     ),
                     strength,
                     (3, "D"),

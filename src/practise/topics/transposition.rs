@@ -1,8 +1,8 @@
 //! Transposition, and the sum of two powers in contact whose axes are the same or at right angles.
 
-use super::super::{Answer, Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{axis, power};
+use super::super::{Answer, Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{AXIS, CYLINDER, OTHER_AXIS, OTHER_CYLINDER, OTHER_SPHERE, SPHERE, bracketed};
+use crate::draw::number::{axis, figure, size};
 use crate::rx::Power;
 
 /// Powers go in eighths at the finest: half of 0.01 and the last printed digit of 0.125 (D).
@@ -28,6 +28,40 @@ pub struct Sum {
     pub other: [f64; 3],
 }
 
+/// Axes no farther from one another, or from a right angle, are that, degrees.
+const SAME_DEG: f64 = 1e-9;
+
+pub(super) static FORMS: &[Form] = &[
+    Form {
+        find: "other-form",
+        // Eighths are wanted to a third decimal.
+        takes: &[
+            Takes::number("sphere", "D", [-40.0, 30.0], 3),
+            Takes::number("cylinder", "D", [-12.0, 12.0], 3),
+            AXIS,
+        ],
+        pose: |given: &Given| {
+            let [sphere, cylinder, axis] = given.power("");
+            if cylinder == 0.0 {
+                return Err("cylinder=0: a sphere has no other form".to_owned());
+            }
+            Ok(Transposition { sphere, cylinder, axis }.exercise())
+        },
+    },
+    Form {
+        find: "sum",
+        takes: &[SPHERE, CYLINDER, AXIS, OTHER_SPHERE, OTHER_CYLINDER, OTHER_AXIS],
+        pose: |given: &Given| {
+            let asked = Sum { one: given.power(""), other: given.power("other_") };
+            let apart = (asked.one[2] - asked.other[2]).rem_euclid(90.0);
+            if apart.min(90.0 - apart) > SAME_DEG {
+                return Err("the axes are neither the same nor at right angles: that is --topic crossed".to_owned());
+            }
+            Ok(asked.exercise())
+        },
+    },
+];
+
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let axis = match level {
         1 => chance.one_of(&[90.0, 180.0, 45.0, 135.0]),
@@ -49,6 +83,16 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
 
 fn written([sphere, cylinder, deg]: [f64; 3]) -> String {
     format!("{} {} × {}", power(sphere), power(cylinder), axis(deg))
+}
+
+/// A power as prescriptions write it, an eighth to its third decimal.
+fn power(value: f64) -> String {
+    let hundredths = 100.0 * value;
+    match (hundredths - hundredths.round()).abs() > 1e-6 {
+        true if value > 0.0 => format!("+{}", figure(value, 3)),
+        true => figure(value, 3),
+        false => crate::draw::number::power(value),
+    }
 }
 
 /// The same power with the other sign of cylinder.
@@ -85,12 +129,12 @@ impl Transposition {
             .wrong(Mistake::CylinderTakenOff, wrong(sphere - cylinder, c, a))
             .step(
                 "new cylinder = the old one with the other sign",
-                format!("0 − {}", bracketed(cylinder, 2)),
+                format!("0 − {}", bracketed(cylinder, places)),
                 c,
-                (2, "D"),
+                (places, "D"),
             )
             .wrong(Mistake::CylinderSign, wrong(s, cylinder, a))
-            .step("new axis = axis + 90, or − 90 where it passes 180", format!("{deg} {turn} 90"), a, (0, "°"))
+            .step("new axis = axis + 90, or − 90 where it passes 180", format!("{} {turn} 90", size(deg)), a, (0, "°"))
             .wrong(Mistake::AxisKept, wrong(s, c, deg))
     }
 }

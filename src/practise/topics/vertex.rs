@@ -1,9 +1,9 @@
 //! Vertex distance: the power that does the same for the eye elsewhere.
 
 use super::super::exercise::Scale;
-use super::super::{Answer, Chance, Exercise, Mistake};
-use super::bracketed;
-use crate::draw::number::{axis, power, size};
+use super::super::{Answer, Chance, Exercise, Form, Mistake, Takes};
+use super::{AXIS, CYLINDER, SPHERE, as_given, bracketed, written};
+use crate::draw::number::size;
 use crate::rx::Power;
 
 /// "Which power does the same at another distance?"
@@ -16,6 +16,28 @@ pub struct Vertex {
     /// Worn so far before it; 0 is a contact lens.
     pub worn_mm: f64,
 }
+
+pub(super) static FORMS: &[Form] = &[Form {
+    find: "power",
+    takes: &[
+        SPHERE,
+        CYLINDER.or("0"),
+        AXIS.or("180"),
+        Takes::number("tested_mm", "mm", [0.0, 40.0], 1),
+        Takes::number("worn_mm", "mm", [0.0, 40.0], 1).or("0"),
+    ],
+    pose: |given| {
+        let [tested_mm, worn_mm] = ["tested_mm", "worn_mm"].map(|key| given.number(key));
+        if tested_mm == worn_mm {
+            return Err("tested_mm and worn_mm are the same: the power stays as it is".to_owned());
+        }
+        let [sphere, cylinder, axis] = given.power("");
+        if cylinder > 0.0 {
+            return Err("write it with a minus cylinder; --topic transposition shows how".to_owned());
+        }
+        Ok(Vertex { rx: [sphere, cylinder, axis], tested_mm, worn_mm }.exercise())
+    },
+}];
 
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let minus = -chance.on_grid(4.5, 14.0, 0.5);
@@ -36,11 +58,7 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
 
 impl Vertex {
     fn asked(&self) -> String {
-        let [sphere, cylinder, deg] = self.rx;
-        let tested = match cylinder {
-            0.0 => power(sphere),
-            cylinder => format!("{} {} × {}", power(sphere), power(cylinder), axis(deg)),
-        };
+        let tested = written(self.rx);
         let worn = match self.worn_mm {
             0.0 => "as a contact lens".to_owned(),
             worn => format!("{} mm before the eye", size(worn)),
@@ -57,7 +75,7 @@ impl Vertex {
 
     /// The line of working for one power.
     fn line(&self, made: Exercise, formula: &'static str, power: f64, closer_m: f64) -> Exercise {
-        let numbers = format!("{} / (1 − {} × {})", bracketed(power, 2), bracketed(closer_m, 3), bracketed(power, 2));
+        let numbers = format!("{} / (1 − {} × {})", bracketed(power, 2), as_given(closer_m), bracketed(power, 2));
         made.step(formula, numbers, self.moved(power, 1000.0 * closer_m), (2, "D"))
     }
 

@@ -1,8 +1,8 @@
 //! Back curves and back vertex power.
 
 use super::super::exercise::Scale;
-use super::super::{Chance, Exercise, Mistake};
-use super::bracketed;
+use super::super::{Chance, Exercise, Form, Given, Mistake, Takes};
+use super::{CENTRE, INDEX, as_given, bracketed, dioptres};
 use crate::draw::number::{figure, power, size};
 use crate::figures::radius_mm;
 use crate::lens::{Recipe, TOOLING_INDEX};
@@ -19,15 +19,37 @@ pub struct BackCurve {
     pub across: bool,
 }
 
-/// "What is the back vertex power?"
+/// "What is its vertex power?" of a thick lens.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct BackVertexPower {
+pub struct VertexPower {
     /// True powers of front and back, D.
     pub surfaces_d: [f64; 2],
     /// mm.
     pub centre_mm: f64,
     /// Of the lens.
     pub index: f64,
+    /// Which power.
+    pub wants: Wants,
+}
+
+/// Which power of a thick lens.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wants {
+    /// Back vertex power.
+    Back,
+    /// Front vertex power.
+    Front,
+    /// Equivalent power.
+    Equivalent,
+}
+
+/// "What is the back vertex power?" of two thin lenses apart.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Separated {
+    /// Front and back lens, D.
+    pub lenses_d: [f64; 2],
+    /// mm.
+    pub apart_mm: f64,
 }
 
 /// "Which radius must the back have?"
@@ -46,6 +68,58 @@ pub struct BackRadius {
 /// Thin enough for its thickness to count for nothing, mm.
 const THIN_MM: f64 = 1e-9;
 
+const THICK: &[Takes] = &[dioptres("front_d", -30.0, 30.0), dioptres("back_d", -30.0, 30.0), CENTRE, INDEX];
+
+pub(super) static FORMS: &[Form] = &[
+    Form {
+        find: "back-curve",
+        takes: &[
+            dioptres("front_d", 0.0, 30.0),
+            dioptres("sphere", -40.0, 30.0),
+            dioptres("cylinder", -12.0, 12.0).or("0"),
+            Takes::word("meridian", &["along", "across"]).or("along"),
+        ],
+        pose: |given| {
+            let rx = ["sphere", "cylinder"].map(|key| given.number(key));
+            let across = given.is("meridian", "across");
+            if across && rx[1] == 0.0 {
+                return Err("meridian=across: without a cylinder the back is the same all round".to_owned());
+            }
+            Ok(BackCurve { front_d: given.number("front_d"), rx, across }.exercise())
+        },
+    },
+    Form { find: "back-vertex", takes: THICK, pose: |given| thick(given, Wants::Back) },
+    Form { find: "front-vertex", takes: THICK, pose: |given| thick(given, Wants::Front) },
+    Form { find: "equivalent", takes: THICK, pose: |given| thick(given, Wants::Equivalent) },
+    Form {
+        find: "radius",
+        takes: &[dioptres("back_vertex_d", -40.0, 30.0), dioptres("front_d", 0.0, 30.0), CENTRE, INDEX],
+        pose: |given| {
+            let [back_vertex_d, front_d, centre_mm, index] =
+                ["back_vertex_d", "front_d", "centre_mm", "index"].map(|key| given.number(key));
+            Ok(BackRadius { back_vertex_d, front_d, centre_mm, index }.exercise())
+        },
+    },
+    Form {
+        find: "separated",
+        takes: &[
+            dioptres("front_d", -30.0, 30.0),
+            dioptres("back_d", -30.0, 30.0),
+            Takes::number("apart_mm", "mm", [1.0, 1000.0], 1),
+        ],
+        pose: |given| {
+            let lenses_d = ["front_d", "back_d"].map(|key| given.number(key));
+            Ok(Separated { lenses_d, apart_mm: given.number("apart_mm") }.exercise())
+        },
+    },
+];
+
+fn thick(given: &Given, wants: Wants) -> Result<Exercise, String> {
+    let surfaces_d = ["front_d", "back_d"].map(|key| given.number(key));
+    let [centre_mm, index] = ["centre_mm", "index"].map(|key| given.number(key));
+    Ok(VertexPower { surfaces_d, centre_mm, index, wants }.exercise())
+}
+
 pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
     let index = chance.one_of(&[1.5, 1.6, 1.7]);
     match level {
@@ -58,7 +132,14 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
         2 => {
             let front = chance.on_grid(6.0, 12.0, 0.5);
             let surfaces_d = [front, -chance.on_grid(1.0, 5.0, 0.5)];
-            BackVertexPower { surfaces_d, centre_mm: chance.on_grid(3.0, 9.0, 0.5), index }.exercise()
+            let centre_mm = chance.on_grid(3.0, 9.0, 0.5);
+            match chance.one_of(&[0, 1, 2, 3]) {
+                0 => Separated { lenses_d: [0.5 * front, surfaces_d[1]], apart_mm: chance.on_grid(20.0, 80.0, 10.0) }
+                    .exercise(),
+                1 => VertexPower { surfaces_d, centre_mm, index, wants: Wants::Front }.exercise(),
+                2 => VertexPower { surfaces_d, centre_mm, index, wants: Wants::Equivalent }.exercise(),
+                _ => VertexPower { surfaces_d, centre_mm, index, wants: Wants::Back }.exercise(),
+            }
         }
         _ => BackRadius {
             back_vertex_d: chance.on_grid(2.0, 6.0, 0.25),
@@ -71,7 +152,7 @@ pub(super) fn any(level: u8, chance: &mut Chance) -> Exercise {
 }
 
 /// The lens of this back vertex power on a front of this true power.
-fn recipe(back_vertex_d: f64, front_d: f64, index: f64) -> Recipe {
+pub(super) fn recipe(back_vertex_d: f64, front_d: f64, index: f64) -> Recipe {
     let base_curve_d = front_d * (TOOLING_INDEX - 1.0) / (index - 1.0);
     Recipe { power: Power::spherical(back_vertex_d), prism: Prism::default(), index, base_curve_d }
 }
@@ -82,7 +163,7 @@ fn back_d(back_vertex_d: f64, front_d: f64, index: f64, centre_mm: f64) -> f64 {
 }
 
 /// What the front's light has come to at the back.
-fn arriving_d(front_d: f64, index: f64, centre_mm: f64) -> f64 {
+pub(super) fn arriving_d(front_d: f64, index: f64, centre_mm: f64) -> f64 {
     -back_d(0.0, front_d, index, centre_mm)
 }
 
@@ -126,27 +207,120 @@ impl BackCurve {
     }
 }
 
-impl BackVertexPower {
+impl VertexPower {
     /// The question with its answer.
     #[must_use]
     pub fn exercise(&self) -> Exercise {
-        let BackVertexPower { surfaces_d: [front, back], centre_mm, index } = *self;
-        let arriving = arriving_d(front, index, centre_mm);
-        let right = arriving + back;
-        let reduced = centre_mm / 1000.0 / index;
-        let question = format!(
-            "Front {}, back {}, centre {} mm, index {index}. What is the back vertex power? To two decimals.",
+        let [front, back] = self.surfaces_d;
+        match self.wants {
+            Wants::Back => self.seen("back", [front, back]),
+            // The same, with the lens turned round.
+            Wants::Front => self.seen("front", [back, front]),
+            Wants::Equivalent => self.equivalent(),
+        }
+    }
+
+    fn question(&self, which: &str) -> String {
+        let [front, back] = self.surfaces_d;
+        format!(
+            "Front {}, back {}, centre {} mm, index {}. What is the {which} power? To two decimals.",
             power(front),
             power(back),
-            size(centre_mm)
+            size(self.centre_mm),
+            self.index
+        )
+    }
+
+    fn reduced(&self, made: Exercise) -> (Exercise, f64) {
+        let reduced = self.centre_mm / 1000.0 / self.index;
+        (
+            made.step(
+                "t / n, in metres",
+                format!("{} / 1000 / {}", size(self.centre_mm), self.index),
+                reduced,
+                (6, "m"),
+            ),
+            reduced,
+        )
+    }
+
+    /// The vertex power on one side: of the light that comes in through the other.
+    fn seen(&self, side: &str, [enters, leaves]: [f64; 2]) -> Exercise {
+        let VertexPower { centre_mm, index, .. } = *self;
+        let arriving = arriving_d(enters, index, centre_mm);
+        let right = arriving + leaves;
+        let back = side == "back";
+        let made = Exercise::number(
+            self.question(&format!("{side} vertex")),
+            Scale::plain("D", 2).within(0.01).signed(),
+            right,
         );
-        Exercise::number(question, Scale::plain("D", 2).within(0.01).signed(), right)
-            .step("t / n, in metres", format!("{} / 1000 / {index}", size(centre_mm)), reduced, (6, "m"))
-            .slip(Mistake::ThicknessNotReduced, arriving_d(front, 1.0 + 1e-12, centre_mm * (1.0 + 1e-12)) + back)
-            .step("F1′ = F1 / (1 − t/n F1)", format!("{front} / (1 − {reduced:.6} × {front})"), arriving, (3, "D"))
+        let (made, reduced) = self.reduced(made);
+        let (bent, sum, mistake) = match back {
+            true => ("F1′ = F1 / (1 − t/n F1)", "F′v = F1′ + F2", Mistake::FrontVertexPower),
+            false => ("F2′ = F2 / (1 − t/n F2)", "Fv = F2′ + F1", Mistake::BackVertexPower),
+        };
+        let entering = bracketed(enters, 2);
+        made.slip(Mistake::ThicknessNotReduced, arriving_d(enters, 1.0 + 1e-12, centre_mm * (1.0 + 1e-12)) + leaves)
+            .step(bent, format!("{entering} / (1 − {reduced:.6} × {entering})"), arriving, (3, "D"))
+            .slip(Mistake::ThicknessForgotten, enters + leaves)
+            .slip(mistake, enters + arriving_d(leaves, index, centre_mm))
+            .step(sum, format!("{} + {}", bracketed(arriving, 3), bracketed(leaves, 2)), right, (2, "D"))
+            .slip(Mistake::BackSign, if back { arriving - leaves } else { leaves - arriving })
+    }
+
+    fn equivalent(&self) -> Exercise {
+        let VertexPower { surfaces_d: [front, back], centre_mm, index, .. } = *self;
+        let vertex = arriving_d(front, index, centre_mm) + back;
+        let right = vertex * (1.0 - centre_mm / 1000.0 / index * front);
+        let made = Exercise::number(self.question("equivalent"), Scale::plain("D", 2).within(0.01).signed(), right);
+        let (made, reduced) = self.reduced(made);
+        made.slip(Mistake::ThicknessNotReduced, front + back - centre_mm / 1000.0 * front * back)
+            .step(
+                "t/n F1 F2",
+                format!("{reduced:.6} × {} × {}", bracketed(front, 2), bracketed(back, 2)),
+                reduced * front * back,
+                (3, "D"),
+            )
             .slip(Mistake::ThicknessForgotten, front + back)
-            .slip(Mistake::FrontVertexPower, front + arriving_d(back, index, centre_mm))
-            .step("F′v = F1′ + F2", format!("{} + {}", figure(arriving, 3), bracketed(back, 2)), right, (2, "D"))
+            .slip(Mistake::BackVertexPower, vertex)
+            .step(
+                "F = F1 + F2 − t/n F1 F2",
+                format!("{} + {} − {}", bracketed(front, 2), bracketed(back, 2), bracketed(reduced * front * back, 3)),
+                right,
+                (2, "D"),
+            )
+            .slip(Mistake::BackSign, front - back + reduced * front * back)
+    }
+}
+
+impl Separated {
+    /// The question with its answer.
+    #[must_use]
+    pub fn exercise(&self) -> Exercise {
+        let Separated { lenses_d: [front, back], apart_mm } = *self;
+        let moved =
+            |closer_mm: f64| Power::spherical(front).moved_toward_eye(closer_mm).map_or(f64::NAN, |at| at.sphere());
+        let (arriving, apart_m) = (moved(apart_mm), apart_mm / 1000.0);
+        let right = arriving + back;
+        let question = format!(
+            "Two thin lenses, {} in front and {} behind it, {} mm apart in air. What is their back vertex power? To two decimals.",
+            power(front),
+            power(back),
+            size(apart_mm)
+        );
+        Exercise::number(question, Scale::plain("D", 2).within(0.02).signed(), right)
+            .step("d in metres", format!("{} / 1000", size(apart_mm)), apart_m, (4, "m"))
+            .slip(Mistake::VertexInCm, moved(10.0 * apart_mm) + back)
+            .step(
+                "F1′ = F1 / (1 − d F1)",
+                format!("{} / (1 − {} × {})", bracketed(front, 2), as_given(apart_m), bracketed(front, 2)),
+                arriving,
+                (3, "D"),
+            )
+            .slip(Mistake::SeparationForgotten, front + back)
+            .slip(Mistake::VertexWrongWay, moved(-apart_mm) + back)
+            .step("F′v = F1′ + F2", format!("{} + {}", bracketed(arriving, 3), bracketed(back, 2)), right, (2, "D"))
             .slip(Mistake::BackSign, arriving - back)
     }
 }

@@ -235,7 +235,7 @@ fn css(heading: &str) -> String {
 fn css_text(text: &str) -> String {
     let sign = |sign: char| match sign {
         plain if plain.is_ascii_alphanumeric() || plain == ' ' => plain.to_string(),
-        // The space ends the escape; without one it would swallow a space of the text.
+        // A space after an escape is its end, even after six digits.
         sign => format!("\\{:06x} ", u32::from(sign)),
     };
     format!("\"{}\"", text.chars().filter(|sign| !sign.is_control()).map(sign).collect::<String>())

@@ -6,7 +6,10 @@ use maud::{Markup, html};
 
 /// Tells which sheet of answers belongs to which of questions.
 fn heading(set: &Set) -> String {
-    format!("Level {}, set {}", set.level, set.seed)
+    match set.drawn {
+        Some(drawn) => format!("Level {}, set {}", drawn.level, drawn.seed),
+        None => "With given numbers".to_owned(),
+    }
 }
 
 /// The sheet of questions; with `offered` answers to choose from are printed.
@@ -77,6 +80,7 @@ fn answered(exercise: &Exercise, offered: bool) -> Markup {
         h2 { (title(exercise)) }
         p { (exercise.question) }
         p.answered { @if let Some(letter) = letter { span.letter { (letter) } " " } (exercise.written(&exercise.answer)) }
+        @if let Some(full) = exercise.in_full() { p { "To more digits: " (full) } }
         table.working {
             thead { tr { th { "Line" } th.words { "Formula" } th.words { "With numbers" } th { "Comes to" } } }
             tbody { @for (i, step) in exercise.working.iter().enumerate() { (line(i, step)) } }

@@ -18,7 +18,7 @@ const TITLE_OF_TWO: &str = "Two things varied";
 #[must_use]
 pub fn sweep_page(job: &Job, of: &Sweep<'_>, shows: &[Show], pictures: &[SweepPicture]) -> String {
     let (heading, title) = (heading(job), if of.asked.vary.len() > 1 { TITLE_OF_TWO } else { TITLE });
-    let gaps = said::gaps(of);
+    let (gaps, cautions) = (said::gaps(of), said::cautions(of));
     let body = html! {
         header {
             h1 { (title) }
@@ -38,6 +38,12 @@ pub fn sweep_page(job: &Job, of: &Sweep<'_>, shows: &[Show], pictures: &[SweepPi
                 section aria-labelledby="gaps" {
                     h2 #gaps { "What cannot be made" }
                     ul { @for gap in &gaps { li { (gap) } } }
+                }
+            }
+            @if !cautions.is_empty() {
+                section aria-labelledby="cautions" {
+                    h2 #cautions { "Cautions" }
+                    ul { @for caution in &cautions { li { (caution) } } }
                 }
             }
             section aria-labelledby="values" {

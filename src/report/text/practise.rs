@@ -1,9 +1,9 @@
-//! Exercises in the terminal: the question, what is said of an answer, the working.
+//! Exercises in the terminal: the question, what is said of an answer, the working; the topics and what they take.
 //!
 //! Units: beside every number.
 
 use super::page::Page;
-use crate::practise::{Exercise, LETTERS, Set, TOPICS, Topic, Verdict, Wrong};
+use crate::practise::{Exercise, Form, LETTERS, LeftOut, Set, TOPICS, Takes, Topic, Verdict, Wrong};
 
 /// What may be asked, a line a topic.
 #[must_use]
@@ -14,6 +14,35 @@ pub fn topics() -> String {
         page.item(&format!("{:width$}  {}: {}.", topic.id, topic.title, topic.about), width + 2);
     }
     page.finish()
+}
+
+/// What a topic can ask with given numbers, key by key.
+#[must_use]
+pub fn forms(topic: &Topic) -> String {
+    let mut page = Page::new(false);
+    page.item(&format!("{}  {}: {}.", topic.id, topic.title, topic.about), 2);
+    if topic.forms.is_empty() {
+        page.item("It takes no numbers of your own.", 0);
+    }
+    for form in topic.forms {
+        page.item(&format!("  --with {}", keys(form)), 9);
+    }
+    page.finish()
+}
+
+/// The keys of a question as they are written, what may be left out in brackets.
+#[must_use]
+pub fn keys(form: &Form) -> String {
+    let key = |takes: &Takes| {
+        let written = format!("{}={}", takes.key, takes.allowed().replace(" or ", "|"));
+        match takes.left_out {
+            LeftOut::Wanted => written,
+            LeftOut::Is(taken) => format!("[{written}, left out: {taken}]"),
+            LeftOut::Nothing => format!("[{written}]"),
+        }
+    };
+    let all: Vec<String> = form.takes.iter().map(key).collect();
+    format!("find={}, {}", form.find, all.join(", "))
 }
 
 /// A question, with what is offered to choose from where `offered`. With `styled` heads are bold (ANSI).
@@ -38,7 +67,7 @@ pub fn question(set: &Set, place: usize, offered: bool, styled: bool) -> String 
 #[must_use]
 pub fn verdict(exercise: &Exercise, verdict: &Verdict<'_>, styled: bool) -> String {
     let mut page = Page::new(styled);
-    let answer = ended(&exercise.written(&exercise.answer));
+    let answer = answer(exercise);
     match verdict {
         Verdict::Right => page.item(&format!("{} {answer}", page.bold("Right.")), 0),
         Verdict::Unread(mend) => page.item(mend, 0),
@@ -58,9 +87,18 @@ pub fn verdict(exercise: &Exercise, verdict: &Verdict<'_>, styled: bool) -> Stri
 #[must_use]
 pub fn worked(exercise: &Exercise, styled: bool) -> String {
     let mut page = Page::new(styled);
-    page.item(&format!("The answer is {}", ended(&exercise.written(&exercise.answer))), 0);
+    page.item(&format!("The answer is {}", answer(exercise)), 0);
     page.working(exercise, None);
     page.finish()
+}
+
+/// The right answer as a sentence, and to more digits where its numbers were given.
+fn answer(exercise: &Exercise) -> String {
+    let short = ended(&exercise.written(&exercise.answer));
+    match exercise.in_full() {
+        Some(full) => format!("{short} To more digits: {}", ended(&full)),
+        None => short,
+    }
 }
 
 /// A sentence's end, where it has none.
@@ -76,7 +114,8 @@ pub fn score(set: &Set, right: usize, answered: usize) -> String {
         0 => String::new(),
         left => format!(", {left} not answered"),
     };
-    format!("{right} of {all} right{left}. Another set: --seed {}.\n", set.seed.wrapping_add(1))
+    let another = set.drawn.map(|drawn| format!(" Another set: --seed {}.", drawn.seed.wrapping_add(1)));
+    format!("{right} of {all} right{left}.{}\n", another.unwrap_or_default())
 }
 
 impl Page {

@@ -32,7 +32,7 @@ pub fn sweep(of: &Sweep<'_>, shows: &[Show], styled: bool) -> String {
         None => page.block(&listed(of, shows, styled)),
     }
     page.gap();
-    for sentence in said::gaps(of).iter().chain(&said::notes(of)) {
+    for sentence in said::gaps(of).iter().chain(&said::cautions(of)).chain(&said::notes(of)) {
         page.item(sentence, 0);
     }
     page.item(words::SAFETY, 0);

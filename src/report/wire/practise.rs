@@ -10,10 +10,10 @@ use serde::Serialize;
 pub struct PractiseWire {
     /// The number of this format.
     pub format: i64,
-    /// 1 to 3.
-    pub level: u8,
-    /// The same seed gives the same set.
-    pub seed: u64,
+    /// 1 to 3; null where the numbers were given.
+    pub level: Option<u8>,
+    /// The same seed gives the same set; null where the numbers were given.
+    pub seed: Option<u64>,
     /// In the order in which they are asked.
     pub exercises: Vec<ExerciseWire>,
 }
@@ -73,7 +73,8 @@ pub struct MistakeWire {
 #[must_use]
 pub fn practise_text(set: &Set) -> String {
     let exercises = set.exercises.iter().map(exercise).collect();
-    text(&PractiseWire { format: FORMAT, level: set.level, seed: set.seed, exercises })
+    let (level, seed) = set.drawn.map(|drawn| (drawn.level, drawn.seed)).unzip();
+    text(&PractiseWire { format: FORMAT, level, seed, exercises })
 }
 
 fn exercise(of: &Exercise) -> ExerciseWire {

@@ -2,9 +2,12 @@
 //!
 //! Units: those of the keys and figures.
 
+use super::super::number::plain;
+use super::super::words;
 use super::{FORMAT, OutcomeWire, finite, outcome, text};
+use crate::advice::Severity;
 use crate::eye::Eye;
-use crate::study::sweep::{Row, Sweep, Value};
+use crate::study::sweep::{Cautioned, Row, Sweep, Value};
 use serde::Serialize;
 
 /// The answer to `sweep`.
@@ -24,6 +27,21 @@ pub struct SweepWire {
     pub vary: Vec<&'static str>,
     /// For each value of the first thing each of the second.
     pub rows: Vec<SweepRowWire>,
+    /// The cautions, each once.
+    pub cautions: Vec<SweepCautionWire>,
+}
+
+/// A caution and the rows that it is about.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SweepCautionWire {
+    /// Of the rule.
+    pub id: &'static str,
+    /// How much it weighs.
+    pub severity: Severity,
+    /// Places in `rows`, counted from 0.
+    pub rows: Vec<usize>,
+    /// What it says at the first of them.
+    pub text: String,
 }
 
 /// A row.
@@ -59,7 +77,13 @@ pub fn sweep(of: &Sweep<'_>) -> SweepWire {
         eye: of.asked.eye,
         vary: of.asked.vary.iter().map(|vary| vary.what.word).collect(),
         rows: of.rows.iter().map(row).collect(),
+        cautions: of.cautions().iter().map(caution).collect(),
     }
+}
+
+fn caution(of: &Cautioned) -> SweepCautionWire {
+    let (rule, rows) = (of.first.rule, of.rows.clone());
+    SweepCautionWire { id: rule.id, severity: rule.severity, rows, text: plain(&words::caution(&of.first)) }
 }
 
 fn row(of: &Row) -> SweepRowWire {

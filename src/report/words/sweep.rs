@@ -3,7 +3,7 @@
 //! Units: behind every number.
 
 use super::super::number::{self, THIN, figure, with_unit};
-use super::{capital, list, pair_impossible, substance, uncapital};
+use super::{capital, caution, list, pair_impossible, severity, substance, uncapital};
 use crate::choose::Supply;
 use crate::eye::Eye;
 use crate::study::sweep::{MOST_ROWS, MOST_VARIED, Row, Show, Sweep, Value, Vary, VaryFault, WHAT, What};
@@ -177,6 +177,51 @@ pub fn gaps(sweep: &Sweep<'_>) -> Vec<String> {
         })
     })
     .collect()
+}
+
+/// The cautions, each once: where they apply, and what they say in the first row of those. Those that the judge of the job
+/// says once for all are left out.
+#[must_use]
+pub fn cautions(sweep: &Sweep<'_>) -> Vec<String> {
+    let said = sweep.cautions();
+    let own = sweep.own();
+    let of_people = said.iter().filter(|one| !one.first.rule.judged);
+    of_people
+        .map(|one| {
+            let is_own =
+                |place: &usize| sweep.rows.get(*place).is_some_and(|row| own.is_some_and(|own| std::ptr::eq(own, row)));
+            let among = match one.rows.iter().any(is_own) {
+                true if one.rows.len() > 1 => ", the job’s own among them",
+                true => ", as in the job",
+                false => "",
+            };
+            let head = capital(severity(one.first.rule.severity));
+            let first = if one.rows.len() > 1 { "At the first: " } else { "" };
+            format!("{head} {}{among}. {first}{}", at_rows(sweep, &one.rows), caution(&one.first))
+        })
+        .collect()
+}
+
+/// "from eye size 52 mm to eye size 56 mm", "throughout".
+fn at_rows(sweep: &Sweep<'_>, places: &[usize]) -> String {
+    let made = sweep.rows.iter().filter(|row| row.pair().is_some()).count();
+    if places.len() == made && made > 1 {
+        return "throughout".to_owned();
+    }
+    let at = |place: &usize| sweep.rows.get(*place).map_or(String::new(), |row| at_row(sweep, row));
+    if sweep.asked.vary.len() > 1 {
+        let first = places.first().map_or(String::new(), at);
+        return format!("in {} of {} places, the first at {first}", places.len(), sweep.rows.len());
+    }
+    if sweep.asked.vary.iter().any(|vary| vary.what.is_of_words()) {
+        return format!("at {}", list(&places.iter().map(at).collect::<Vec<_>>()));
+    }
+    let runs = places.chunk_by(|a, b| a + 1 == *b);
+    let of_run = |run: &[usize]| match run {
+        [from, .., to] => format!("from {} to {}", at(from), at(to)),
+        one => format!("at {}", one.first().map_or(String::new(), at)),
+    };
+    list(&runs.map(of_run).collect::<Vec<_>>())
 }
 
 /// How the rest stays or follows.
