@@ -99,7 +99,8 @@ mod tests {
             calls.get()
         };
         assert_eq!(spent(&|x| 3.0 * x - 1.5, (0.0, 2.0)), 1);
-        let bent: [(&dyn Fn(f64) -> f64, (f64, f64)); 5] = [
+        type Bent<'a> = (&'a dyn Fn(f64) -> f64, (f64, f64));
+        let bent: [Bent<'_>; 5] = [
             (&|x| x.exp() - 2.0, (0.0, 2.0)),
             (&|x| x.cos() - x, (0.0, 1.5)),
             (&|x| x.powi(3) - 2.0, (0.0, 3.0)),
