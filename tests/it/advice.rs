@@ -125,7 +125,7 @@ fn thick_places_are_said_from_their_limit_on() {
     let steep = minus("rim = \"metal\"\nrim_depth_mm = 2.0\nrim_curve_d = 7.0\nbevel_position = \"rim-curve\"");
     let flat = minus("rim = \"metal\"\nrim_depth_mm = 2.0\nrim_curve_d = 0.0\nbevel_position = \"rim-curve\"");
     for id in ["fit.nasal-thick", "fit.temporal-thick"] {
-        assert!(tips(id, -2.0, -14.0, &steep) < tips(id, -2.0, -14.0, &flat), "{id}");
+        assert!(tips(id, -2.0, -14.0, steep) < tips(id, -2.0, -14.0, flat), "{id}");
     }
     tips("fit.edge-behind-rim", -2.0, -14.0, minus(METAL));
     assert!(minus("rim = \"metal\"")(-14.0).iter().all(|caution| caution.rule.id != "fit.edge-behind-rim"));
