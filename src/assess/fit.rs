@@ -163,18 +163,14 @@ impl<'a> Fit<'a> {
         format!("{}/{}/{}", self.mounting.frame.name, self.mounting.boxing.eye_size_mm, self.option.name)
     }
 
-    /// The work on the edge of one of its lenses.
-    #[must_use]
-    pub fn edge_work(&self, eye: Eye, made: &Made) -> EdgeWork {
-        let (frame, outline) = (self.mounting.frame, self.mounting.outlines.of(eye));
-        made.edge_work(eye, frame, outline, self.option, self.prescription.reference_line)
-    }
-
     /// The work on edge and back of one of its lenses.
     #[must_use]
     pub fn lab_work(&self, eye: Eye, made: &Made) -> LabWork {
-        let surfacing = made.surfacing(eye, self.mounting.outlines.of(eye), self.option);
-        LabWork { edging: self.edge_work(eye, made), surfacing }
+        let (frame, outline, option) = (self.mounting.frame, self.mounting.outlines.of(eye), self.option);
+        LabWork {
+            edging: made.edge_work(eye, frame, outline, option, self.prescription.reference_line),
+            surfacing: made.surfacing(eye, outline, option),
+        }
     }
 
     /// The pair, where it can be made.

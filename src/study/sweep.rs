@@ -17,7 +17,7 @@ pub use show::{Show, defaults};
 pub use what::{Value, Vary, VaryFault, WHAT, What};
 
 use crate::advice::{self, Caution};
-use crate::assess::{EdgeWork, Fit, Mounting, Pair, PairImpossible};
+use crate::assess::{Fit, LabWork, Mounting, Pair, PairImpossible};
 use crate::choose::base::Base;
 use crate::choose::{Substance, Supply, base, minimum};
 use crate::eye::{Eye, Eyes};
@@ -224,11 +224,11 @@ impl Row {
         self.outcome.as_ref().ok()
     }
 
-    /// The work on the edge of one of its lenses.
+    /// The work on edge and back of one of its lenses.
     #[must_use]
-    pub fn edge_work(&self, eye: Eye) -> Option<EdgeWork> {
+    pub fn lab_work(&self, eye: Eye) -> Option<LabWork> {
         let made = self.pair()?.eyes.of(eye);
-        Some(self.fit().edge_work(eye, made))
+        Some(self.fit().lab_work(eye, made))
     }
 
     /// Is a step to be expected between this row and the next: another base curve, or a ready-made lens of another

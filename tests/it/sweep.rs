@@ -309,6 +309,7 @@ fn figures_are_named_as_in_the_json() {
     is("centre_mm", &["right.thickness.centre_mm", "left.thickness.centre_mm"]);
     is("thickness.edge_max_deg", &["right.thickness.edge_max_deg", "left.thickness.edge_max_deg"]);
     is("right.blank.minimum_mm", &["right.blank.minimum_mm"]);
+    is("least_taken_mm", &["right.surfacing.least_taken_mm", "left.surfacing.least_taken_mm"]);
     // Two end so.
     assert_eq!(ids("nasal_mm"), Err(vec!["reach.nasal_mm".to_owned(), "thickness.nasal_mm".to_owned()]));
     assert_eq!(ids("bulge"), Err(vec!["bulge_mm".to_owned()]));

@@ -1,9 +1,9 @@
 //! Which figures of a sweep are shown: rows of the catalogue of figures, of the pair or of an eye.
 
 use super::{Asked, Row};
-use crate::assess::{EdgeWork, Made, Pair};
+use crate::assess::{EdgeWork, Made, Pair, Surfacing};
 use crate::eye::Eye;
-use crate::figures::{Figure, OF_EDGING, OF_EYE, OF_PAIR, Unit};
+use crate::figures::{Figure, OF_EDGING, OF_EYE, OF_PAIR, OF_SURFACING, Unit};
 use crate::job::nearest;
 use crate::study::compare::Lead;
 
@@ -16,6 +16,8 @@ pub enum Show {
     Eye(Eye, &'static Figure<Made>),
     /// Of the work on one edge.
     Edging(Eye, &'static Figure<EdgeWork>),
+    /// Of the work on one back.
+    Surfacing(Eye, &'static Figure<Surfacing>),
 }
 
 impl Show {
@@ -51,6 +53,7 @@ impl Show {
             Show::Pair(figure) => format!("pair.{}", figure.id),
             Show::Eye(eye, figure) => format!("{}.{}", eye.word(), figure.id),
             Show::Edging(eye, figure) => format!("{}.{}", eye.word(), figure.id),
+            Show::Surfacing(eye, figure) => format!("{}.{}", eye.word(), figure.id),
         }
     }
 
@@ -61,6 +64,7 @@ impl Show {
             Show::Pair(figure) => figure.id,
             Show::Eye(_, figure) => figure.id,
             Show::Edging(_, figure) => figure.id,
+            Show::Surfacing(_, figure) => figure.id,
         }
     }
 
@@ -69,7 +73,7 @@ impl Show {
     pub fn eye(&self) -> Option<Eye> {
         match self {
             Show::Pair(_) => None,
-            Show::Eye(eye, _) | Show::Edging(eye, _) => Some(*eye),
+            Show::Eye(eye, _) | Show::Edging(eye, _) | Show::Surfacing(eye, _) => Some(*eye),
         }
     }
 
@@ -80,6 +84,7 @@ impl Show {
             Show::Pair(figure) => figure.name,
             Show::Eye(_, figure) => figure.name,
             Show::Edging(_, figure) => figure.name,
+            Show::Surfacing(_, figure) => figure.name,
         }
     }
 
@@ -90,6 +95,7 @@ impl Show {
             Show::Pair(figure) => figure.unit,
             Show::Eye(_, figure) => figure.unit,
             Show::Edging(_, figure) => figure.unit,
+            Show::Surfacing(_, figure) => figure.unit,
         }
     }
 
@@ -100,6 +106,7 @@ impl Show {
             Show::Pair(figure) => figure.decimals,
             Show::Eye(_, figure) => figure.decimals,
             Show::Edging(_, figure) => figure.decimals,
+            Show::Surfacing(_, figure) => figure.decimals,
         }
     }
 
@@ -109,7 +116,8 @@ impl Show {
         match self {
             Show::Pair(figure) => (figure.read)(row.pair()?),
             Show::Eye(eye, figure) => (figure.read)(row.pair()?.eyes.of(*eye)),
-            Show::Edging(eye, figure) => (figure.read)(&row.edge_work(*eye)?),
+            Show::Edging(eye, figure) => (figure.read)(&row.lab_work(*eye)?.edging),
+            Show::Surfacing(eye, figure) => (figure.read)(&row.lab_work(*eye)?.surfacing),
         }
     }
 }
@@ -140,7 +148,8 @@ fn of_eye(eye: Eye, id: &str) -> Option<Show> {
 
 fn of_eyes(eye: Eye) -> Vec<Show> {
     let made = OF_EYE.iter().map(|figure| Show::Eye(eye, figure));
-    made.chain(OF_EDGING.iter().map(|figure| Show::Edging(eye, figure))).collect()
+    let edging = OF_EDGING.iter().map(|figure| Show::Edging(eye, figure));
+    made.chain(edging).chain(OF_SURFACING.iter().map(|figure| Show::Surfacing(eye, figure))).collect()
 }
 
 fn last(id: &str) -> &str {
