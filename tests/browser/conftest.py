@@ -25,7 +25,7 @@ LIMITS = {"strong-minus": "5.5", "strong-plus": "4.5"}
 EXPLAINED = {"prescribed-prism": ("left", "light"), "mild": ("right", "standard")}
 # Things varied: one, with a gap; two numbers, a map; a list of supplies, bars.
 SWEPT = {
-    "strong-minus": ["sphere=-26:-20:1"],
+    "strong-minus": ["sphere=-18:-8:1"],
     "nasal-edge": ["eye_size_mm=42:54:2", "bridge_mm=14:22:2"],
     "mild": ["supply"],
 }
