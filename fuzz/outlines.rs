@@ -79,7 +79,15 @@ pub(crate) fn worked(bytes: &[u8], draw: bool) -> jobs::Came {
     let faults = judged.findings.iter().filter(|finding| finding.is_fault()).count();
     assert_eq!(judged.value.is_some(), faults == 0, "an outline or a fault");
     for finding in &judged.findings {
-        jobs::readable("what is wrong", &sentence(finding, None));
+        jobs::readable("what is wrong", &unquoted(&sentence(finding, None)));
     }
     jobs::worked_with(JOB.as_bytes(), draw, &Only(judged))
+}
+
+/// What the program says itself, without what it quotes from the file.
+fn unquoted(text: &str) -> String {
+    match (text.find('"'), text.rfind('"')) {
+        (Some(from), Some(to)) if from < to => format!("{}{}", &text[..from], &text[to + 1..]),
+        _ => text.to_owned(),
+    }
 }

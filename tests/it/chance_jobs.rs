@@ -45,6 +45,14 @@ fn whatever_is_traced_is_worked_or_refused() {
     assert!(refused > TRACED as usize / 20, "only {refused} of {TRACED} were refused");
 }
 
+/// A file may say what the program never would: that is quoted, and refused.
+#[test]
+fn what_a_file_says_is_quoted() {
+    for text in ["-0", "NaN", "angle_deg,radius_mm\n0,inf\n", "angle_deg,radius_mm\n-0,-0.0\n90,NaN\n"] {
+        assert!(!outlines::worked(text.as_bytes(), false).judged, "{text}");
+    }
+}
+
 #[test]
 fn whatever_chance_writes_is_worked_or_refused() {
     let came: Vec<jobs::Came> = (1..=WORKED)
