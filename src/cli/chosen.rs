@@ -1,10 +1,18 @@
-//! Which frame, size and lens option of a job the flags `--frame`, `--size` and `--lens` mean.
+//! Which frame, size, lens option and eye the flags `--frame`, `--size`, `--lens` and `--eye` mean.
 
 use super::{Exit, refuse};
 use crate::choose::LensOption;
+use crate::eye::Eye;
 use crate::frame::{Boxing, Frame};
 use crate::job::{AddressFault, Addressed, Job, NOW, frame_size};
 use crate::report::words;
+use clap::builder::{PossibleValuesParser, TypedValueParser};
+
+/// `--eye`: right or left.
+pub(super) fn eye_word() -> impl TypedValueParser<Value = Eye> {
+    let words = PossibleValuesParser::new(Eye::BOTH.map(Eye::word));
+    words.map(|word| if word == Eye::Left.word() { Eye::Left } else { Eye::Right })
+}
 
 fn wrong(flag: &str, written: &str, fault: &AddressFault) -> Exit {
     refuse(&words::address_fault(flag, written, fault))

@@ -1,6 +1,7 @@
 //! `explain`: the whole calculation for one lens, line by line.
 
-use super::{Exit, chosen, output, refuse, refuse_file, sound_job};
+use super::chosen::{self, eye_word};
+use super::{Exit, output, refuse, refuse_file, sound_job};
 use crate::assess::{Fit, Mounting};
 use crate::explain::Explained;
 use crate::eye::Eye;
@@ -24,8 +25,8 @@ pub(super) struct Args {
     #[arg(long, value_name = "NAME")]
     lens: Option<String>,
     /// Which lens: right or left
-    #[arg(long, value_name = "EYE", value_parser = ["right", "left"])]
-    eye: String,
+    #[arg(long, value_name = "EYE", value_parser = eye_word())]
+    eye: Eye,
     /// The eye size [left out: the first]
     #[arg(long, value_name = "MM", allow_negative_numbers = true)]
     size: Option<String>,
@@ -47,10 +48,9 @@ pub(super) fn run(args: &Args, shelf: &Shelf) -> io::Result<Exit> {
         Ok(at) => at,
         Err(exit) => return Ok(exit),
     };
-    let eye = if args.eye == Eye::Left.word() { Eye::Left } else { Eye::Right };
     let fit = Fit::new(&Mounting::new(at.frame, at.boxing), at.prescription, at.option);
-    let Some(explained) = Explained::of(&fit, eye) else {
-        return not_made(args, &fit, eye);
+    let Some(explained) = Explained::of(&fit, args.eye) else {
+        return not_made(args, &fit, args.eye);
     };
     if let Some(dir) = &args.out
         && let Err(fault) = files::write_folder(dir, |new| folder::write_explain(&job, &explained, new))

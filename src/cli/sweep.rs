@@ -1,7 +1,8 @@
 //! `sweep`: one thing varied, or two, as a table and charts.
 
+use super::chosen::{self, eye_word};
 use super::progress::Progress;
-use super::{Exit, chosen, output, refuse, refuse_file, sound_job};
+use super::{Exit, output, refuse, refuse_file, sound_job};
 use crate::eye::Eye;
 use crate::job::{Addressed, Job};
 use crate::material::Shelf;
@@ -46,8 +47,8 @@ pub(super) struct Args {
     #[arg(long, value_name = "MM", allow_negative_numbers = true)]
     size: Option<String>,
     /// Vary powers, prism and pd of one eye alone: right or left [left out: of both]
-    #[arg(long, value_name = "EYE", value_parser = ["right", "left"])]
-    eye: Option<String>,
+    #[arg(long, value_name = "EYE", value_parser = eye_word())]
+    eye: Option<Eye>,
     /// Write a page with the charts, index.html, the charts as SVG and PNG, sweep.csv and sweep.json, into this folder
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
@@ -107,11 +108,10 @@ fn asked<'j>(args: &Args, job: &'j Job, shelf: &Shelf) -> Result<(Asked<'j>, Vec
         None => &job.lenses[0],
     };
     let at = Addressed { frame, boxing, option, prescription: &job.prescription };
-    let eye = args.eye.as_deref().map(|eye| if eye == Eye::Left.word() { Eye::Left } else { Eye::Right });
     let refused = |fault| refuse(&words::sweep::vary_fault(&fault));
     let varied =
         args.vary.iter().map(|text| vary::vary(text, shelf)).collect::<Result<Vec<_>, _>>().map_err(refused)?;
-    let asked = Asked::new(at, eye, varied).map_err(refused)?;
+    let asked = Asked::new(at, args.eye, varied).map_err(refused)?;
     let mut shows: Vec<Show> = Vec::new();
     for found in &args.show {
         let named = Show::named(found.trim()).map_err(|near| refuse(&words::sweep::show_fault(found, &near)))?;
@@ -120,10 +120,8 @@ fn asked<'j>(args: &Args, job: &'j Job, shelf: &Shelf) -> Result<(Asked<'j>, Vec
             named.into_iter().filter(|new| shows.iter().all(|there| there.id() != new.id())).collect::<Vec<_>>(),
         );
     }
-    Ok(if shows.is_empty() {
-        let shows = defaults(&asked);
-        (asked, shows)
-    } else {
-        (asked, shows)
-    })
+    if shows.is_empty() {
+        shows = defaults(&asked);
+    }
+    Ok((asked, shows))
 }

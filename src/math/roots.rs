@@ -108,6 +108,7 @@ mod tests {
             (&|x| (25.0 - x * x).sqrt() - 3.0, (0.0, 4.9)),
         ];
         let all: usize = bent.iter().map(|(f, ends)| spent(f, *ends)).sum();
+        // As many as it takes now: fewer are welcome, more are a step back.
         assert!(all <= 38, "{all} steps in all");
     }
 }

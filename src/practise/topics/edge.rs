@@ -314,17 +314,22 @@ impl MinusEdge {
             None => exercise
                 .step("edge = centre + sag", format!("{} + {}", figure(t, 1), figure(back_sag, 2)), right, (1, "mm"))
                 .slip(Mistake::CentreForgotten, back_sag),
-            Some(_) => exercise
-                .step(
-                    "edge = centre + sag of the back − sag of the front",
-                    format!("{} + {} − {}", figure(t, 1), figure(back_sag, 2), figure(front_sag, 2)),
-                    right,
-                    (1, "mm"),
-                )
-                .slip(Mistake::SagsAdded, t + back_sag + front_sag)
-                .slip(Mistake::CentreForgotten, back_sag - front_sag),
+            Some(_) => from_two_sags(exercise, t, [front_sag, back_sag], right),
         }
     }
+}
+
+/// The last line of a lens with both surfaces curved, and what comes of mistakes in it.
+fn from_two_sags(exercise: Exercise, t: f64, [front, back]: [f64; 2], right: f64) -> Exercise {
+    exercise
+        .step(
+            "edge = centre + sag of the back − sag of the front",
+            format!("{} + {} − {}", figure(t, 1), figure(back, 2), figure(front, 2)),
+            right,
+            (1, "mm"),
+        )
+        .slip(Mistake::SagsAdded, t + back + front)
+        .slip(Mistake::CentreForgotten, back - front)
 }
 
 impl PlusCentre {
@@ -384,7 +389,7 @@ impl TwoCurves {
         );
         let radius = |power: f64| format!("1000 × ({n} − 1) / {}", figure(power.abs(), 2));
         let depth = |r: f64| format!("{} − √({}² − {}²)", figure(r, 2), figure(r, 2), figure(y, 2));
-        Exercise::number(question, Scale::plain("mm", 1).within(0.1), right)
+        let exercise = Exercise::number(question, Scale::plain("mm", 1).within(0.1), right)
             .step("y = half the diameter", format!("{} / 2", size(diameter_mm)), y, (2, "mm"))
             .slip(Mistake::DiameterForHalf, at(diameter_mm))
             .step("r1 = 1000 (n − 1) / F1", radius(front_d), radii[0], (2, "mm"))
@@ -394,14 +399,7 @@ impl TwoCurves {
             .step("sag of the front", depth(radii[0]), front, (2, "mm"))
             .slip(Mistake::FrontForgotten, t + back)
             .step("sag of the back", depth(radii[1]), back, (2, "mm"))
-            .slip(Mistake::ShortForm, t + short(radii[1]) - short(radii[0]))
-            .step(
-                "edge = centre + sag of the back − sag of the front",
-                format!("{} + {} − {}", figure(t, 1), figure(back, 2), figure(front, 2)),
-                right,
-                (1, "mm"),
-            )
-            .slip(Mistake::SagsAdded, t + back + front)
-            .slip(Mistake::CentreForgotten, back - front)
+            .slip(Mistake::ShortForm, t + short(radii[1]) - short(radii[0]));
+        from_two_sags(exercise, t, [front, back], right)
     }
 }

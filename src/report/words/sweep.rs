@@ -196,8 +196,11 @@ pub fn cautions(sweep: &Sweep<'_>) -> Vec<String> {
                 false => "",
             };
             let head = capital(severity(one.first.rule.severity));
-            let first = if one.rows.len() > 1 { "At the first: " } else { "" };
-            format!("{head} {}{among}. {first}{}", at_rows(sweep, &one.rows), caution(&one.first))
+            let text = match caution(&one.first) {
+                text if one.rows.len() > 1 => format!("At the first: {}", uncapital(&text)),
+                text => text,
+            };
+            format!("{head} {}{among}. {text}", at_rows(sweep, &one.rows))
         })
         .collect()
 }

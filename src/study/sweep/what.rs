@@ -15,6 +15,9 @@ use std::sync::Arc;
 /// Why nothing about a ready-made lens can be chosen.
 pub(super) const READY_MADE: &str = "a ready-made lens comes as it is listed; made to order it could be";
 
+/// Values by their words, those of a shelf.
+type Words = fn(&Shelf) -> Vec<(String, Value)>;
+
 /// A thing that can be varied.
 #[derive(Debug)]
 pub struct What {
@@ -30,6 +33,8 @@ pub struct What {
     pub(super) own: fn(&Order, Option<Eye>) -> Option<Value>,
     /// Why it makes no sense of this order.
     pub(super) unfit: fn(&Order, Option<Eye>) -> Option<&'static str>,
+    /// Its values by their words, where it is no number.
+    words: Option<Words>,
 }
 
 /// A value of what is varied.
@@ -170,6 +175,7 @@ macro_rules! number {
             },
             own: |$order, $eye| $own.map(Value::Number),
             unfit: $unfit,
+            words: None,
         }
     };
 }
@@ -259,6 +265,7 @@ pub static WHAT: &[What] = &[
             Substance::Inline(_) => None,
         },
         unfit: fits,
+        words: Some(|shelf| shelf.materials.iter().map(|m| (m.id.clone(), Value::Material(m.clone()))).collect()),
     },
     number!(
         keys::INDEX,
@@ -279,6 +286,7 @@ pub static WHAT: &[What] = &[
         },
         own: |order, _| Some(Value::Supply(order.option.supply)),
         unfit: never_ready_made,
+        words: Some(|_| [Supply::Surfaced, Supply::Stock].map(|s| (s.word().to_owned(), Value::Supply(s))).to_vec()),
     },
     number!(
         keys::BASE_CURVE,
@@ -383,7 +391,7 @@ impl Vary {
     /// # Errors
     /// Where one is not known or stands twice.
     pub fn words(what: &'static What, found: &[&str], shelf: &Shelf) -> Result<Vary, VaryFault> {
-        let known = known(what, shelf);
+        let known = what.words.map_or_else(Vec::new, |words| words(shelf));
         let value = |found: &str| {
             let value = known.iter().find(|(word, _)| word == found).map(|(_, value)| value.clone());
             value.ok_or_else(|| {
@@ -409,19 +417,12 @@ impl What {
     /// Are its values words of a list?
     #[must_use]
     pub fn is_of_words(&self) -> bool {
-        matches!(self.word, "material" | "supply")
+        self.words.is_some()
     }
 }
 
 /// So much of a step may be lacking for rounding.
 const STEP_SLACK: f64 = 1e-6;
-
-fn known(what: &What, shelf: &Shelf) -> Vec<(String, Value)> {
-    match what.word {
-        "supply" => [Supply::Surfaced, Supply::Stock].map(|s| (s.word().to_owned(), Value::Supply(s))).to_vec(),
-        _ => shelf.materials.iter().map(|m| (m.id.clone(), Value::Material(m.clone()))).collect(),
-    }
-}
 
 /// The number that is written with nine decimals: what a job would have for it.
 fn tidy(value: f64) -> f64 {
